@@ -1,0 +1,27 @@
+"""What does the shelf show of a job without reading its journal again?"""
+
+from dataclasses import dataclass
+
+COMPLAINT_SHOWN = 120
+"""Characters of the complaint that a row keeps; the journal keeps all of it."""
+DAMAGED = "damaged"
+"""`waits_for` of a job whose journal cannot be read as it stands."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfRow:
+    """One unit with its hanging tag."""
+
+    job: str
+    serial: str
+    sequence: str
+    revision: str
+    title: str
+    waits_for: str
+    complaint: str
+    """The complaint's first `COMPLAINT_SHOWN` characters, as the owner said it."""
+    opened_at: str
+    last_at: str
+    blockers: int
+    ended: str | None
+    """How the job ended (the event's tag); None while the unit is still on the shelf."""
