@@ -1,0 +1,40 @@
+"""What does a judgement say: a verdict, the number behind it and one sentence that gives the reason?"""
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+Verdict = Literal["pass", "fail", "in doubt", "not measured"]
+Rule = Literal["guarded", "simple"]
+
+RULES: Final[dict[str, str]] = {
+    "guarded": "pass at a probability of conformity of 0.95 or more, so at most 5 % wrong at the limit; fail at 0.05 or "
+    "less with the value outside the limit; in doubt between (JCGM 106)",
+    "simple": "pass inside the limits, fail outside, the instrument's error not counted; up to half wrong at the limit",
+    "one-sided": "other paths in the circuit can only lower the reading: high proves a fault, low does not",
+    "set": "the set of codes has to be exactly the expected one, and stay so",
+    "each": "every item has to be right",
+    "all of n": "every try has to succeed; one miss fails",
+    "scale": "every mark within its tolerance in both directions, readability of the scale allowed for",
+    "class": "the class seen may not be worse than the class allowed",
+}
+"""The name that a judgement keeps of its rule, and the rule in words for papers."""
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """A verdict with its reason; numbers are decimal strings of six significant digits in the SI base unit.
+
+    `value`, `u` (standard uncertainty), `low` and `high` are None where nothing was measured or there is no such limit.
+    `outside` is True when what was observed lies outside its limits or is otherwise not clean, so that the bench asks
+    for it to be typed once more before it is stored.
+    """
+
+    verdict: Verdict
+    sentence: str
+    value: str | None
+    unit: str
+    u: str | None
+    low: str | None
+    high: str | None
+    rule: str
+    outside: bool

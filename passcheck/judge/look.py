@@ -1,0 +1,9 @@
+"""Did the look find every point in order?"""
+
+from collections.abc import Mapping, Sequence
+
+from passcheck.judge.judgement import Judgement
+
+
+def judge_look(points: Sequence[str], faults: Mapping[int, str]) -> Judgement:
+    """Judge an inspection list; `faults` maps 1-based numbers to what was seen."""
