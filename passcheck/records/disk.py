@@ -1,0 +1,118 @@
+"""What do the records ask of a disk?
+
+Every byte that the journal, the ledger and the shelf read or write passes through these few calls, so that a test can
+stand a failing disk in their place. Each call raises OSError when the disk refuses.
+"""
+
+import os
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+if sys.platform == "darwin":
+    import fcntl
+
+_BINARY = getattr(os, "O_BINARY", 0)
+_NO_LINK = getattr(os, "O_NOFOLLOW", 0)
+
+
+@dataclass(frozen=True, slots=True)
+class FileFacts:
+    """What tells one state of one file from another without reading it."""
+
+    size: int
+    links: int
+    """Names that the file still has; 0 when it was deleted or replaced while open."""
+    mtime_ns: int
+    identity: tuple[int, int]
+    """Device and inode; equal for two names of the same file."""
+
+
+def _facts(stat: os.stat_result) -> FileFacts:
+    return FileFacts(stat.st_size, stat.st_nlink, stat.st_mtime_ns, (stat.st_dev, stat.st_ino))
+
+
+class Disk:
+    """The machine's own disk."""
+
+    def make_folder(self, folder: Path) -> None:
+        """Make a folder with its parents, and put their names on disk."""
+        missing = []
+        while not folder.is_dir():
+            missing.append(folder)
+            folder = folder.parent
+        for name in reversed(missing):
+            name.mkdir(exist_ok=True)
+            self.fsync_dir(name.parent)
+
+    def names(self, folder: Path) -> tuple[str, ...]:
+        """The names in a folder, sorted; none when it doesn't exist."""
+        try:
+            return tuple(sorted(os.listdir(folder)))
+        except (FileNotFoundError, NotADirectoryError):
+            return ()
+
+    def create(self, path: Path) -> int:
+        """Open an empty file for appending, throwing away what stood under that name."""
+        return os.open(path, os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND | _BINARY | _NO_LINK, 0o666)
+
+    def open(self, path: Path) -> int:
+        """Open an existing file for appending; a symbolic link is refused."""
+        return os.open(path, os.O_RDWR | os.O_APPEND | _BINARY | _NO_LINK)
+
+    def write(self, handle: int, data: bytes) -> int:
+        """Append, and say how many bytes were taken; fewer than given when the disk fills up."""
+        return os.write(handle, data)
+
+    def fsync(self, handle: int) -> None:
+        """Return once the file's bytes are on the medium."""
+        if sys.platform == "darwin":
+            # There, fsync stops at the drive's own cache.
+            fcntl.fcntl(handle, fcntl.F_FULLFSYNC)
+        else:
+            os.fsync(handle)
+
+    def fsync_dir(self, folder: Path) -> None:
+        """Return once the folder's names are on the medium; Windows has no such call and does it by itself."""
+        if sys.platform == "win32":
+            return
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+    def facts(self, handle: int) -> FileFacts:
+        """The facts of an open file."""
+        return _facts(os.fstat(handle))
+
+    def facts_of(self, path: Path) -> FileFacts | None:
+        """The facts of the file under a name; None when there is none."""
+        try:
+            return _facts(path.stat())
+        except (FileNotFoundError, NotADirectoryError):
+            return None
+
+    def close(self, handle: int) -> None:
+        """Give the handle back."""
+        os.close(handle)
+
+    def read_all(self, path: Path) -> bytes:
+        """Every byte of a file."""
+        return path.read_bytes()
+
+    def replace(self, source: Path, target: Path) -> None:
+        """Put a finished file under a name in one step."""
+        os.replace(source, target)
+
+    def keep(self, path: Path, under: Path) -> None:
+        """Give a file a second name that stays when the first one moves on."""
+        try:
+            os.link(path, under)
+        except OSError:
+            # A file system without hard links (FAT, some shares): keep the bytes instead of the file.
+            under.write_bytes(path.read_bytes())
+
+    def remove(self, path: Path) -> None:
+        """Take a name away, if it is there."""
+        path.unlink(missing_ok=True)
