@@ -17,9 +17,9 @@ from passcheck.errors import BenchFailed, FileFault, OurBug
 from passcheck.job.ending import is_seal
 from passcheck.job.journal_line import Line
 from passcheck.records.disk import Disk, FileFacts
+from passcheck.records.failed_sync import forget_failed_sync, note_failed_sync, noted_failed_sync
 from passcheck.records.journal_file import MENDED, MOVED, JournalFile, State, examine, torn_facts
 from passcheck.records.line_codec import Digest, encode_line, new_digest
-from passcheck.records.failed_sync import forget_failed_sync, note_failed_sync, noted_failed_sync
 from passcheck.records.lock import take_lock
 from passcheck.records.remedy import remedy
 from passcheck.records.stamp import RECORDS, Stamp, machine_stamp
