@@ -7,9 +7,9 @@ Verdict = Literal["pass", "fail", "in doubt", "not measured"]
 Rule = Literal["guarded", "simple"]
 
 RULES: Final[dict[str, str]] = {
-    "guarded": "pass at a probability of conformity of 0.95 or more, so at most 5 % wrong at the limit; fail at 0.05 or "
-    "less with the value outside the limit; in doubt between (JCGM 106)",
-    "simple": "pass inside the limits, fail outside, the instrument's error not counted; up to half wrong at the limit",
+    "guarded": "pass at a probability of conformity of 0.95 or more, so at most 5 % wrong at the limit; fail at 0.05 "
+    "or less with the value outside the limit; in doubt between (JCGM 106)",
+    "simple": "pass inside the limits, fail outside, the instrument's error not counted: up to half wrong at the limit",
     "one-sided": "other paths in the circuit can only lower the reading: high proves a fault, low does not",
     "set": "the set of codes has to be exactly the expected one, and stay so",
     "each": "every item has to be right",
