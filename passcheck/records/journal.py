@@ -125,6 +125,11 @@ class Journal:
         return self._facts.size
 
     @property
+    def facts(self) -> FileFacts:
+        """The file as this writer left it."""
+        return self._facts
+
+    @property
     def digest(self) -> str:
         """SHA-256 of every byte on disk, in hexadecimal."""
         return self._running.hexdigest()
@@ -223,7 +228,7 @@ class Journal:
         self._write(data)
         self._mend(file, data)
         kept = self._suspect_name()
-        facts = {"bytes": len(data), "error": error, "kept_as": kept.name, "sha256": old_digest}
+        facts = {"bytes": len(data), "digest": old_digest, "kept_as": kept.name, "why": error}
         if not self.sealed:
             self._put([self._own(MOVED, facts)])
         self._disk.keep(self.path, kept)

@@ -60,7 +60,7 @@ def torn_facts(torn: bytes, first_byte: int) -> dict[str, object]:
     """The data of the `mended` line for these bytes: `head -c` and `tail -c` find them, `sha256sum` checks them."""
     digest = new_digest()
     digest.update(torn)
-    return {"bytes": len(torn), "first_byte": first_byte, "sha256": digest.hexdigest()}
+    return {"bytes": len(torn), "first_byte": first_byte, "digest": digest.hexdigest()}
 
 
 def read_journal(path: Path, disk: Disk | None = None) -> JournalFile:

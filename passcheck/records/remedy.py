@@ -1,7 +1,13 @@
 """What does a person do when the disk refuses?"""
 
 import errno
+from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
+
+from passcheck.errors import BenchFailed
+
+Answer = TypeVar("Answer")
 
 _FULL = frozenset({errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC)})
 _NO_RIGHTS = frozenset({errno.EROFS, errno.EACCES, errno.EPERM})
@@ -14,3 +20,15 @@ def remedy(fault: OSError, folder: Path) -> str:
     if fault.errno in _NO_RIGHTS:
         return f"Make {folder} writable for this account, then open the job again."
     return f"Look after the disk that holds {folder}, then open the job again."
+
+
+def ask_disk(act: Callable[[], Answer], path: Path) -> Answer:
+    """Do something with a file; raises BenchFailed with a remedy, or FileNotFoundError as it came."""
+    try:
+        return act()
+    except FileNotFoundError:
+        raise
+    except OSError as fault:
+        raise BenchFailed(
+            f"{path}: it can't be used ({fault.strerror or fault}). {remedy(fault, path.parent)}"
+        ) from fault

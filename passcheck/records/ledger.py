@@ -1,0 +1,142 @@
+"""Which jobs does this bench have, and what must each of their journals begin with?
+
+One file a bench, in the journal's own format. It is read without a lock and written under one, a line at a time.
+"""
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from passcheck.job.journal_line import Line
+from passcheck.records.agreement import Entry, entries
+from passcheck.records.disk import Disk, FileFacts
+from passcheck.records.journal import Journal
+from passcheck.records.journal_file import JournalFile, State, examine
+from passcheck.records.line_codec import new_digest
+from passcheck.records.lock import take_lock
+from passcheck.records.remedy import ask_disk
+from passcheck.records.stamp import RECORDS, Stamp, machine_stamp
+
+BEGUN = "ledger begun"
+LEDGER_FORMAT = 1
+WAIT_FOR_OTHERS_S = 10.0
+"""Another passcheck holds the ledger for one line, some milliseconds; on a sleepy disk perhaps a second."""
+HEAD_CODE_DIGITS = 8
+
+
+class Ledger:
+    """The bench's chain over all its journals."""
+
+    def __init__(
+        self, path: Path, letter: str, *, disk: Disk | None = None, stamp: Callable[[], Stamp] = machine_stamp
+    ) -> None:
+        """Nothing is read or made before it is needed; `letter` names the bench in a ledger that is begun."""
+        self.path = path
+        self._letter = letter
+        self._disk = disk or Disk()
+        self._stamp = stamp
+        self._read: tuple[FileFacts, JournalFile] | None = None
+        self._failed_sync: str | None = None
+
+    def file(self) -> JournalFile | None:
+        """The ledger as it stands; None before the first job. Only what was added since the last time is decoded."""
+        facts = ask_disk(lambda: self._disk.facts_of(self.path), self.path)
+        if facts is None:
+            return None
+        if self._read is None or self._read[0] != facts:
+            earlier = self._read[1] if self._read else None
+            self._read = facts, examine(self.read_bytes(), earlier)
+        return self._read[1]
+
+    def read_bytes(self) -> bytes:
+        """The ledger's bytes; none before the first job."""
+        try:
+            return ask_disk(lambda: self._disk.read_all(self.path), self.path)
+        except FileNotFoundError:
+            return b""
+
+    def entries(self, job: str) -> tuple[Entry, ...]:
+        """What the ledger says of a job."""
+        file = self.file()
+        return tuple(entry for entry in entries(file.lines if file else ()) if entry.job == job)
+
+    def position(self) -> tuple[int, str]:
+        """Bytes and SHA-256 of the ledger."""
+        file = self.file()
+        return (file.size, file.digest) if file else (0, new_digest().hexdigest())
+
+    def head_code(self) -> str:
+        """The short code of the ledger's head, for the papers: whoever holds one can show that the ledger was cut."""
+        return self.position()[1][:HEAD_CODE_DIGITS]
+
+    def faults(self) -> tuple[str, ...]:
+        """What is wrong with the ledger itself, as sentences; none when all is well."""
+        file = self.file()
+        if file is None or file.state is State.WHOLE:
+            return ()
+        if file.state is State.TORN:
+            return (f"{self.path.name}, {file.fault}. Its end was cut short; the next job that is opened mends it.",)
+        return (f"{self.path.name}, {file.fault}. It was altered outside passcheck. Look for it in a backup.",)
+
+    @contextmanager
+    def held(self) -> "Iterator[HeldLedger]":
+        """The ledger, to write in, while no other process can.
+
+        Raises FileFault when it was altered, BenchFailed when the disk refuses or another process doesn't let go.
+        """
+        ask_disk(lambda: self._disk.make_folder(self.path.parent), self.path)
+        lock = take_lock(
+            self.path.with_suffix(".lock"),
+            f"{self.path.name} is held by another passcheck. Look for one that hangs, then try again.",
+            wait_s=WAIT_FOR_OTHERS_S,
+        )
+        try:
+            writer = self._writer()
+            try:
+                yield HeldLedger(writer, self._stamp)
+            finally:
+                self._failed_sync = writer.failed_sync
+                if writer.unchanged():
+                    self._read = writer.facts, writer.as_read()
+                writer.close()
+        finally:
+            lock.release()
+
+    def _writer(self) -> Journal:
+        earlier = self.file()
+        if earlier is not None:
+            return Journal.open(
+                self.path,
+                disk=self._disk,
+                stamp=self._stamp,
+                own_lock=False,
+                earlier=earlier,
+                failed_sync=self._failed_sync,
+            )
+        stamp = self._stamp()
+        begun = Line(0, stamp.at, RECORDS, stamp.clock, BEGUN, {"bench": self._letter, "format": LEDGER_FORMAT})
+        return Journal.create(self.path, [begun], disk=self._disk, stamp=self._stamp, own_lock=False)
+
+
+class HeldLedger:
+    """The ledger while its lock is held."""
+
+    def __init__(self, writer: Journal, stamp: Callable[[], Stamp]) -> None:
+        """Use `Ledger.held`."""
+        self._writer = writer
+        self._stamp = stamp
+
+    @property
+    def position(self) -> tuple[int, str]:
+        """Bytes and SHA-256 of the ledger."""
+        return self._writer.size, self._writer.digest
+
+    def entries(self) -> tuple[Entry, ...]:
+        """What the ledger says of all jobs."""
+        return entries(self._writer.lines)
+
+    def record(self, entry: Entry, *, late: bool = False) -> None:
+        """Return when the entry is on disk."""
+        stamp = self._stamp()
+        facts = entry.facts(late=late)
+        self._writer.append([Line(self._writer.next_number, stamp.at, RECORDS, stamp.clock, entry.event, facts)])

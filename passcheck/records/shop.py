@@ -1,0 +1,216 @@
+"""Where are this bench's jobs, and how is one opened, read or begun?"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from passcheck.errors import FileFault
+from passcheck.job.ending import is_failure
+from passcheck.job.journal_line import Line
+from passcheck.records.agreement import OPENED, Entry, contradictions, due, stands_on
+from passcheck.records.disk import Disk, FileFacts
+from passcheck.records.job_journal import JobJournal
+from passcheck.records.job_number import JobNumber, is_job_number, job_number
+from passcheck.records.journal import Journal
+from passcheck.records.journal_file import State, examine
+from passcheck.records.ledger import HeldLedger, Ledger
+from passcheck.records.remedy import ask_disk
+from passcheck.records.stamp import Stamp, machine_stamp
+
+_JOURNAL = ".jsonl"
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """A finding, and the state of the two files that it holds for."""
+
+    journal: FileFacts | None
+    """None while the journal is as this process's writer left it."""
+    ledger: FileFacts | None
+    sentences: tuple[str, ...]
+
+
+class LogFolder:
+    """The journals and the ledger of one bench; practice has its own of both, in a folder below."""
+
+    def __init__(
+        self,
+        folder: Path,
+        letter: str,
+        *,
+        disk: Disk | None = None,
+        practice: bool = False,
+        stamp: Callable[[], Stamp] = machine_stamp,
+        fails: Callable[[Line], bool] = is_failure,
+    ) -> None:
+        """Nothing is made on disk before the first job.
+
+        Args:
+            folder: the logs folder.
+            letter: the bench's letter from its settings, one of A to Z.
+            disk: where the folder lies.
+            practice: use `folder/practice`, whose jobs never count.
+            stamp: the moment for lines that the records write themselves; its UTC year is the year of a new job.
+            fails: which lines the ledger has to name, for a journal that is ahead of it.
+        """
+        if not (len(letter) == 1 and "A" <= letter <= "Z"):
+            raise FileFault(f"The bench's letter is {letter!a}; in bench.yaml, give it one letter from A to Z.")
+        self.root = folder / "practice" if practice else folder
+        self.ledger = Ledger(self.root / "ledger.jsonl", letter, disk=disk, stamp=stamp)
+        self._letter = letter
+        self._disk = disk or Disk()
+        self._stamp = stamp
+        self._fails = fails
+        self._writers: dict[str, JobJournal] = {}
+        self._found: dict[str, _Found] = {}
+
+    def journal_path(self, job_id: str) -> Path:
+        """The journal of a job. Raises FileFault when the text is no job number."""
+        number = job_number(job_id)
+        return self.root / "jobs" / str(number.year) / f"{number}{_JOURNAL}"
+
+    def job_ids(self) -> tuple[str, ...]:
+        """Every job that has a journal, the oldest first."""
+        years = self._disk.names(self.root / "jobs")
+        numbers = [number for year in years if year.isdecimal() for number in self._numbers(year)]
+        return tuple(str(number) for number in sorted(numbers))
+
+    def new_job(self, first: Callable[[str, tuple[int, str]], Line]) -> tuple[str, JobJournal]:
+        """Begin a job: `first` makes its first line from the number given and the ledger's bytes and SHA-256.
+
+        Raises BenchFailed when the disk refuses, FileFault when the ledger was altered.
+        """
+        with self.ledger.held() as ledger:
+            job_id = str(self._next_number(ledger))
+            line = first(job_id, ledger.position)
+            path = self.journal_path(job_id)
+            ask_disk(lambda: self._disk.make_folder(path.parent), path.parent)
+            journal = Journal.create(path, [line], disk=self._disk, stamp=self._stamp)
+            try:
+                ledger.record(Entry(OPENED, job_id, journal.size, journal.digest))
+            except BaseException:
+                journal.close()
+                raise
+        return job_id, self._writer(job_id, journal)
+
+    def open_job(self, job_id: str) -> tuple[JobJournal, tuple[Line, ...]]:
+        """A job to write on with, and its lines; a torn end is mended, the ledger gets what it lacks, marked late.
+
+        Raises FileFault when there is no such job, its journal was altered or the ledger contradicts it; BenchFailed
+        when somebody else writes it or the disk refuses.
+        """
+        path = self.journal_path(job_id)
+        if ask_disk(lambda: self._disk.facts_of(path), path) is None:
+            raise FileFault(f"{path}: there is no job {job_id} on this bench. 'passcheck jobs' lists them.")
+        earlier = self._writers.get(job_id)
+        failed_sync = earlier.failed_sync if earlier else None
+        journal = Journal.open(path, disk=self._disk, stamp=self._stamp, failed_sync=failed_sync)
+        try:
+            refusal = self._square_with_ledger(job_id, journal)
+        except BaseException:
+            journal.close()
+            raise
+        writer = self._writer(job_id, journal)
+        writer.ledger_refusal = refusal
+        return writer, writer.lines
+
+    def read_job(self, job_id: str) -> tuple[Line, ...]:
+        """A job's lines, without a lock; works while another process writes it.
+
+        Raises FileFault when there is no such job or its journal was altered, BenchFailed when it can't be read.
+        """
+        path = self.journal_path(job_id)
+        file = examine(self._bytes(job_id))
+        if file.state is State.ALTERED:
+            raise FileFault(f"{path}, {file.fault}. The file was altered outside passcheck. Look for it in a backup.")
+        return file.lines
+
+    def intact(self, job_id: str) -> tuple[str, ...]:
+        """What is wrong with a job's journal or with the ledger, as sentences; none when all is well.
+
+        Files are read again only when their size, time or identity differ from what was found last. Raises BenchFailed
+        when they can't be read.
+        """
+        path, ledger_path, writer = self.journal_path(job_id), self.ledger.path, self._writers.get(job_id)
+        # A journal that only this process's writer has touched is as good as the writer left it.
+        untouched = writer is not None and writer.unchanged()
+        journal = None if untouched else ask_disk(lambda: self._disk.facts_of(path), path)
+        ledger = ask_disk(lambda: self._disk.facts_of(ledger_path), ledger_path)
+        found = self._found.get(job_id)
+        if found is None or (found.journal, found.ledger) != (journal, ledger):
+            found = _Found(journal, ledger, self._sentences(job_id))
+            self._found[job_id] = found
+        return found.sentences
+
+    def _sentences(self, job_id: str) -> tuple[str, ...]:
+        path, faults = self.journal_path(job_id), self.ledger.faults()
+        try:
+            data = self._bytes(job_id)
+        except FileFault as missing:
+            return (*faults, str(missing))
+        file = examine(data)
+        if file.state is State.ALTERED:
+            return (*faults, f"{path.name}, {file.fault}. It was altered outside passcheck. Look for it in a backup.")
+        if file.state is State.TORN:
+            faults += (f"{path.name}, {file.fault}. Its end was cut short; open the job and it is mended.",)
+        said = self.ledger.entries(job_id)
+        if not stands_on(file.lines[0], self.ledger.read_bytes()):
+            faults += (f"{path.name}: the ledger no longer begins as it did when the job was opened.",)
+        behind = tuple(
+            f"{path.name}: the ledger doesn't know of '{entry.event}' yet; open the job and it is told."
+            for entry in due(job_id, file, data, said, self._fails)
+        )
+        return faults + contradictions(path.name, file, data, said) + behind
+
+    def _square_with_ledger(self, job_id: str, journal: Journal) -> str | None:
+        """Tell the ledger what it lacks; the reason when it can't be told because it is damaged itself."""
+        file, data = journal.as_read(), self._bytes(job_id)
+        ledger_faults = self.ledger.faults()
+        said = self.ledger.entries(job_id)
+        against = contradictions(journal.path.name, file, data, said)
+        if against:
+            raise FileFault(" ".join(against))
+        missing = due(job_id, file, data, said, self._fails)
+        if not missing and not ledger_faults:
+            return None
+        try:
+            with self.ledger.held() as ledger:
+                for entry in missing:
+                    ledger.record(entry, late=True)
+        except FileFault as damage:
+            return str(damage)
+        return None
+
+    def _next_number(self, ledger: HeldLedger) -> JobNumber:
+        year = int(self._stamp().at[:4])
+        opened = {entry.job for entry in ledger.entries() if entry.event == OPENED}
+        known = [number for number in map(job_number, filter(is_job_number, opened)) if number.year == year]
+        for number in self._numbers(str(year)):
+            if str(number) not in opened:
+                # A crash came between the journal and its ledger line; the number is taken all the same.
+                self._tell_opening(str(number), ledger)
+                known.append(number)
+        return JobNumber(year, 1 + max((number.count for number in known), default=0), self._letter)
+
+    def _tell_opening(self, job_id: str, ledger: HeldLedger) -> None:
+        data = self._bytes(job_id)
+        for entry in due(job_id, examine(data), data, (), self._fails)[:1]:
+            ledger.record(entry, late=True)
+
+    def _numbers(self, year: str) -> list[JobNumber]:
+        """The jobs whose journals lie in a year's folder."""
+        names = ask_disk(lambda: self._disk.names(self.root / "jobs" / year), self.root)
+        ids = (name.removesuffix(_JOURNAL) for name in names if name.endswith(_JOURNAL))
+        return [number for number in map(job_number, filter(is_job_number, ids)) if str(number.year) == year]
+
+    def _writer(self, job_id: str, journal: Journal) -> JobJournal:
+        self._writers[job_id] = JobJournal(job_id, journal, self.ledger)
+        self._found.pop(job_id, None)
+        return self._writers[job_id]
+
+    def _bytes(self, job_id: str) -> bytes:
+        path = self.journal_path(job_id)
+        try:
+            return ask_disk(lambda: self._disk.read_all(path), path)
+        except FileNotFoundError as fault:
+            raise FileFault(f"{path}: there is no job {job_id} on this bench. 'passcheck jobs' lists them.") from fault
