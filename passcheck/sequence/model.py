@@ -30,6 +30,10 @@ def _listed(written: object) -> object:
     return tuple(written) if isinstance(written, list) else written
 
 
+def _entry_or_list(written: object) -> object:
+    return (written,) if isinstance(written, dict) else _listed(written)
+
+
 def _exact(written: object) -> object:
     """A plain number of the file as an exact decimal."""
     return Decimal(str(written)) if isinstance(written, int | float) and not isinstance(written, bool) else written
@@ -38,11 +42,13 @@ def _exact(written: object) -> object:
 Text = Annotated[str, StringConstraints(min_length=1, max_length=4000, strip_whitespace=True)]
 StepId = Annotated[str, StringConstraints(pattern=r"^[a-z0-9][a-z0-9-]{0,39}$")]
 Name = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.+-]{0,39}$")]
-Texts = Annotated[tuple[Text, ...], BeforeValidator(_one_or_many)]
-StepIds = Annotated[tuple[StepId, ...], BeforeValidator(_one_or_many)]
-Names = Annotated[tuple[Name, ...], BeforeValidator(_one_or_many)]
+Texts = Annotated[tuple[Text, ...], BeforeValidator(_one_or_many, json_schema_input_type=Text | tuple[Text, ...])]
+StepIds = Annotated[
+    tuple[StepId, ...], BeforeValidator(_one_or_many, json_schema_input_type=StepId | tuple[StepId, ...])
+]
+Names = Annotated[tuple[Name, ...], BeforeValidator(_one_or_many, json_schema_input_type=Name | tuple[Name, ...])]
 
-Minutes = Annotated[Decimal, BeforeValidator(_exact), Field(gt=0, le=600)]
+Minutes = Annotated[Decimal, Field(gt=0, le=600), BeforeValidator(_exact, json_schema_input_type=float)]
 
 Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 Colour = Literal["red", "amber", "yellow", "green", "blue", "white"]
@@ -84,7 +90,9 @@ class Caution(Part):
     harm: Text
     avoid: Texts
     stop_if: Text
-    confirm: Annotated[tuple[Confirm, ...], BeforeValidator(lambda w: (w,) if isinstance(w, dict) else _listed(w))] = ()
+    confirm: Annotated[
+        tuple[Confirm, ...], BeforeValidator(_entry_or_list, json_schema_input_type=Confirm | tuple[Confirm, ...])
+    ] = ()
 
 
 class Supply(Part):

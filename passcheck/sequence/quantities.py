@@ -17,6 +17,14 @@ from passcheck.judge.quantity import Quantity, QuantityError, parse_quantity
 T = TypeVar("T", Quantity, Limits, Accuracy)
 
 
+def _refused(why: str) -> PydanticCustomError:
+    return PydanticCustomError("quantity", "{why}", {"why": why})
+
+
+def _unit_missing(written: object) -> str:
+    return f"the unit is missing: {str(written)[:40]} of what? Write it out, such as 5.00 V, 0.30 A or 20 min"
+
+
 def _field(kind: type[T], parse: Callable[[str], T]) -> Callable[[Any], T]:
     """A validator from text (or a value already read) to the judge's value, or to the judge's own sentence."""
 
@@ -24,11 +32,14 @@ def _field(kind: type[T], parse: Callable[[str], T]) -> Callable[[Any], T]:
         if isinstance(written, kind):
             return written
         if isinstance(written, bool) or not isinstance(written, str | int | float):
-            raise PydanticCustomError("quantity", "{why}", {"why": "a quantity is one piece of text, such as 5.00 V"})
+            raise _refused("a value with its unit is wanted here, as one piece of text, such as 5.00 V")
         try:
-            return parse(str(written))
+            value = parse(str(written))
         except QuantityError as error:
-            raise PydanticCustomError("quantity", "{why}", {"why": str(error)}) from error
+            raise _refused(str(error) if isinstance(written, str) else _unit_missing(written)) from error
+        if isinstance(value, Quantity) and not value.unit:
+            raise _refused(_unit_missing(written))
+        return value
 
     return read
 

@@ -1,0 +1,285 @@
+"""What can be asked of a job: verbs with their facts.
+
+`decide` answers each with events or with a `Refusal` that gives its reason. Every command says who asks.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from passcheck.job.answers import Answer
+from passcheck.job.events import Action, LeftOld, PointProof, Purpose
+
+
+@dataclass(frozen=True, slots=True)
+class MapComplaint:
+    """Match the owner's words to symptoms of the sequence."""
+
+    by: str
+    symptoms: tuple[str, ...]
+    conditions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class StartRun:
+    """Begin a pass through the steps of a purpose; `instruments` pairs each role with an instrument of the bench."""
+
+    by: str
+    purpose: Purpose
+    serial: str
+    instruments: tuple[tuple[str, str], ...] = ()
+    ambient_c: str | None = None
+    second: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CloseRun:
+    """End the open run."""
+
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class Acknowledge:
+    """Answer a hazard message; `fact` is what the bench's display shows, where one is asked."""
+
+    by: str
+    caution: str
+    fact: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Energise:
+    """Tell that a supply is on for the step at hand, with the volts and the current limit its display shows."""
+
+    by: str
+    step: str
+    volts: str
+    current_limit: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReadSupply:
+    """Give a supply's display after an absence."""
+
+    by: str
+    supply: str
+    volts: str
+    amps: str
+    limit_light: bool
+
+
+@dataclass(frozen=True, slots=True)
+class TellPower:
+    """Tell that all supplies were switched off, or off and on again within the step."""
+
+    by: str
+    told: Literal["off", "cycled"]
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CallMakeSafe:
+    """The make-safe key was pressed; from here power is unknown until the points are measured."""
+
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class ProveDead:
+    """Give the measurements that show the unit discharged; `at_supply` where little energy lets one reading do."""
+
+    by: str
+    tester: str
+    points: tuple[PointProof, ...] = ()
+    at_supply: str | None = None
+    shorting_lead: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Attempt:
+    """Try a step; `again` is the same answer given a second time, asked for when the first lies outside its limits."""
+
+    by: str
+    step: str
+    answer: Answer
+    again: Answer | None = None
+    note: str = ""
+    photos: tuple[str, ...] = ()
+    instrument: str | None = None  # absent: the one the run took up for the step's role
+    second: str | None = None
+    measured_at: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class VoidAttempt:
+    """Withdraw an attempt."""
+
+    by: str
+    attempt: int
+    reason: str
+    bench_cause: str | None = None
+    shown_gone: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class AddNote:
+    """Add words and photo paths."""
+
+    by: str
+    text: str
+    step: str | None = None
+    photos: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ReportIncident:
+    """Say that something went wrong at the bench."""
+
+    by: str
+    blocks: tuple[str, ...]
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class LogRework:
+    """Enter what was done to the unit."""
+
+    by: str
+    blocks: tuple[str, ...]
+    parts: tuple[str, ...]
+    action: Action
+    reason: str
+    part_number: str = ""
+    repair: bool = False
+    left_old: tuple[LeftOld, ...] = ()
+    photos: tuple[str, ...] = ()
+    incident: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OpenCase:
+    """Say that the case was opened without touching anything inside."""
+
+    by: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class UndoChange:
+    """Say that something fitted or set for a test was put back."""
+
+    by: str
+    change: str
+    how: str
+
+
+@dataclass(frozen=True, slots=True)
+class HandOver:
+    """Pass the job to another person."""
+
+    by: str
+    to: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AgreeOwner:
+    """Note what the owner agreed to."""
+
+    by: str
+    scope: str
+    who: str
+
+
+@dataclass(frozen=True, slots=True)
+class Jot:
+    """Keep a loose reading."""
+
+    by: str
+    point: str
+    value: str
+    meter: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ReviseSequence:
+    """Go on under today's sequence file."""
+
+    by: str
+    sequence_text: str
+    sequence_digest: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class SignOff:
+    """Release the unit: its serial read off the unit once more, and the signer's PIN where one is kept."""
+
+    by: str
+    serial: str
+    pin: str = ""
+    second: str | None = None
+    second_pin: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ReturnUnrepaired:
+    """Let the unit leave without passing."""
+
+    by: str
+    reason: str
+    pin: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ReturnInPart:
+    """Let the unit leave with open points, by its owner's choice."""
+
+    by: str
+    agreed: str
+    pin: str = ""
+
+
+Command = (
+    MapComplaint
+    | StartRun
+    | CloseRun
+    | Acknowledge
+    | Energise
+    | ReadSupply
+    | TellPower
+    | CallMakeSafe
+    | ProveDead
+    | Attempt
+    | VoidAttempt
+    | AddNote
+    | ReportIncident
+    | LogRework
+    | OpenCase
+    | UndoChange
+    | HandOver
+    | AgreeOwner
+    | Jot
+    | ReviseSequence
+    | SignOff
+    | ReturnUnrepaired
+    | ReturnInPart
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why a command was not carried out, and what lifts the refusal.
+
+    Attributes:
+        code: what a screen may act on; never shown.
+        sentence: the reason, as the technician reads it.
+        lift: the act that would change the answer.
+    """
+
+    code: Literal[
+        "ended", "no run", "order", "power", "caution", "fact", "needs", "instrument", "person", "entry", "type again",
+        "unit", "blocked", "records",
+    ]
+    sentence: str
+    lift: str = ""

@@ -1,0 +1,183 @@
+"""May this step be tried now, and what does the try amount to?"""
+
+from datetime import datetime
+
+from passcheck.job import cautions, power
+from passcheck.job import events as happened
+from passcheck.job.answers import Answer, ReadingAnswer
+from passcheck.job.commands import Attempt, Refusal, VoidAttempt
+from passcheck.job.decide_power import power_refusal
+from passcheck.job.decide_run import instrument_for, overdue
+from passcheck.job.doubt import earlier_readings, hold
+from passcheck.job.entry import EntryFault
+from passcheck.job.events import Event, InstrumentInUse
+from passcheck.job.judging import judge_answer, needs_accuracy
+from passcheck.job.moment import Moment
+from passcheck.job.outside import Outside
+from passcheck.job.permission import people_refusal, run_and_step, unplugged_refusal
+from passcheck.job.standing import unmet_needs
+from passcheck.job.state import Job, Run
+from passcheck.job.steps import is_powered
+from passcheck.judge.accuracy import parse_accuracy
+from passcheck.judge.judgement import Judgement
+from passcheck.sequence.model import Step
+
+Answered = tuple[Event, ...] | Refusal
+
+
+def step_refusal(job: Job, step: Step, person: str, run: Run, moment: Moment, outside: Outside) -> Refusal | None:
+    """Why this step may not be tried now, or None. The bench screen asks this before it opens an entry."""
+    if is_powered(step):
+        on = power.on_now(job, moment)
+        forbidden = power_refusal(job, step, person, moment) or people_refusal(job, step, person, run, outside)
+        if forbidden is not None:
+            return forbidden
+        if step.power not in on:
+            return Refusal("power", f"Supply {step.power} is not told on.", "Switch it on and tell what its display shows.")
+        return None
+    return _unpowered_refusal(job, step, person, moment)
+
+
+def _unpowered_refusal(job: Job, step: Step, person: str, moment: Moment) -> Refusal | None:
+    guards = unmet_needs(job, step)
+    if guards:
+        return Refusal("needs", f"{guards[0].title} has not passed: it comes first.", "Walk it first.")
+    if (out := unplugged_refusal(job, step, moment)) is not None:
+        return out
+    if step.touches and (unsafe := touch_refusal(job, moment)) is not None:
+        return unsafe
+    open_ones = cautions.outstanding(job, step, person)
+    if open_ones:
+        return Refusal("caution", f"{open_ones[0].caution.signal}: {open_ones[0].caution.hazard}", "Answer the caution.")
+    return None
+
+
+def touch_refusal(job: Job, moment: Moment) -> Refusal | None:
+    """Hands and probes go near an unpowered unit only when every supply is off and the points were proved dead."""
+    for name, state in power.told(job, moment).items():
+        if state != "off":
+            return Refusal("power", f"Supply {name}: told {state}.", "Make safe first.")
+    if not power.proved_dead(job):
+        return Refusal("power", "The unit was not proved dead since it was last powered.", "Make safe first.")
+    return None
+
+
+def attempt(job: Job, command: Attempt, moment: Moment, outside: Outside) -> Answered:
+    """Judge a try; an answer outside its limits is asked for once more before it is kept."""
+    found = run_and_step(job, command.step)
+    if isinstance(found, Refusal):
+        return found
+    run, step = found
+    refusal = (
+        step_refusal(job, step, command.by, run, moment, outside)
+        if command.measured_at is None
+        else _late_refusal(job, step, command, run, moment)
+    )
+    if refusal is not None:
+        return refusal
+    used = _instrument(job, step, command, run, moment, outside)
+    if isinstance(used, Refusal):
+        return used
+    try:
+        judged = _judged(job, step, command.answer, used)
+    except EntryFault as error:
+        return Refusal("entry", str(error), "Enter it again.")
+    twice = _typed_twice(command, judged)
+    return twice if isinstance(twice, Refusal) else (_event(job, command, run, used, judged, typed_twice=twice),)
+
+
+def _judged(job: Job, step: Step, answer: Answer, used: InstrumentInUse | None) -> Judgement:
+    if used is None:
+        return judge_answer(step, answer, None)
+    earlier = earlier_readings(job, step, used.instrument)
+    return hold(job, step, used.instrument, judge_answer(step, answer, parse_accuracy(used.accuracy), earlier))
+
+
+def _typed_twice(command: Attempt, judged: Judgement) -> bool | Refusal:
+    """Only what lies outside its limits is asked for twice: a slip of the finger must not become a fault."""
+    if not judged.outside or judged.verdict == "not measured":
+        return False
+    if command.again is None:
+        return Refusal("type again", f"Outside its limits. {judged.sentence}", "Look again and enter it once more.")
+    if command.again != command.answer:
+        return Refusal("entry", "The two entries differ; neither was kept.", "Measure again and enter what you see.")
+    return True
+
+
+def _instrument(
+    job: Job, step: Step, command: Attempt, run: Run, moment: Moment, outside: Outside
+) -> InstrumentInUse | None | Refusal:
+    if not needs_accuracy(step):
+        return None
+    if step.instrument is None:
+        return Refusal("instrument", f"The sequence names no instrument for {step.title}.", "Mend the sequence file.")
+    if command.instrument is not None:
+        used = instrument_for(job, step.instrument, command.instrument, outside)
+    else:
+        used = next((one for one in run.facts.instruments if one.role == step.instrument), None) or Refusal(
+            "instrument", f"This run took up no {step.instrument}.", "Name the instrument."
+        )
+    if isinstance(used, Refusal):
+        return used
+    if is_powered(step) and overdue(used, moment.local().date()):
+        return Refusal("instrument", f"{used.instrument} is overdue since {used.due}.", "Use an instrument that is in date.")
+    return used
+
+
+def _late_refusal(job: Job, step: Step, command: Attempt, run: Run, moment: Moment) -> Refusal | None:
+    """A reading written down earlier may be entered late, if the step was allowed at that time; taps never may."""
+    if not isinstance(command.answer, ReadingAnswer) or step.kind != "reading":
+        return Refusal("entry", "Only readings may be entered late.", "Walk the step now.")
+    try:
+        when = datetime.fromisoformat(command.measured_at or "")
+    except ValueError:
+        return Refusal("entry", "That is no time.", "Give when it was measured, such as 2031-04-02T14:10Z.")
+    if when.tzinfo is None or not run.started.utc <= when <= moment.utc:
+        return Refusal("entry", "A late entry lies between the start of the run and now.", "Give when it was measured.")
+    if any(change.moment.utc >= when for change in job.changes):
+        return Refusal("order", "The unit was worked on after that.", "Walk the step now.")
+    if is_powered(step) and not _was_on(job, step.power, when):
+        return Refusal("power", f"Supply {step.power} was not told on at that time.", "Walk the step now.")
+    guards = unmet_needs(job, step)
+    return Refusal("needs", f"{guards[0].title} has not passed.", "Walk it first.") if guards else None
+
+
+def _was_on(job: Job, supply: str, when: datetime) -> bool:
+    told = [change for change in job.power if change.supply == supply and change.moment.utc <= when]
+    return bool(told) and told[-1].told == "on"
+
+
+def _event(
+    job: Job, command: Attempt, run: Run, used: InstrumentInUse | None, judged: Judgement, *, typed_twice: bool
+) -> happened.AttemptJudged:
+    return happened.AttemptJudged(
+        attempt=len(job.attempts) + 1,
+        run=run.number,
+        step=command.step,
+        answer=command.answer,
+        judgement=judged,
+        instrument=used,
+        note=command.note.strip(),
+        photos=command.photos,
+        second=command.second,
+        measured_at=command.measured_at,
+        typed_twice=typed_twice,
+    )
+
+
+def void_attempt(job: Job, command: VoidAttempt) -> Answered:
+    """Withdraw an attempt with its reason; it stays readable and is printed."""
+    chosen = next((one for one in job.attempts if one.number == command.attempt), None)
+    if chosen is None:
+        return Refusal("entry", f"There is no attempt {command.attempt}.", "Choose one from the traveller.")
+    if chosen.void is not None and chosen.void.bench_cause:
+        return Refusal("order", f"Attempt {command.attempt} is void already.", "Nothing needs doing.")
+    if not command.reason.strip():
+        return Refusal("entry", "A void needs its reason.", "Say why the attempt is withdrawn.")
+    if bool(command.bench_cause) != bool(command.shown_gone):
+        return Refusal("entry", "A bench cause counts only when it was shown gone.", "Name the cause and how it was shown gone.")
+    return (
+        happened.AttemptVoided(command.attempt, command.reason.strip(), command.bench_cause or None, command.shown_gone or None),
+    )
+
+

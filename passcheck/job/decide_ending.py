@@ -1,0 +1,83 @@
+"""May this unit leave, and as what?"""
+
+from passcheck.job import events as happened
+from passcheck.job.commands import Refusal, ReturnInPart, ReturnUnrepaired, SignOff
+from passcheck.job.events import Event
+from passcheck.job.gate import Blocker, blockers
+from passcheck.job.moment import Moment
+from passcheck.job.outside import Outside
+from passcheck.job.pin import pin_matches
+from passcheck.job.power import proved_dead, told
+from passcheck.job.standing import passes_standing
+from passcheck.job.state import Job
+from passcheck.job.steps import needed_for_release
+
+MEANING = "Released: every step of the sequence passed as left, on the record of this journal."
+Answered = tuple[Event, ...] | Refusal
+
+
+def sign_off(job: Job, command: SignOff, moment: Moment, outside: Outside) -> Answered:
+    """Release the unit when nothing stands against it; otherwise keep what stood against it."""
+    if (stranger := _identified(command.by, command.pin, outside)) is not None:
+        return stranger
+    if command.second is not None and (stranger := _identified(command.second, command.second_pin, outside)) is not None:
+        return stranger
+    found = blockers(job, outside, moment) + _at_the_door(job, command)
+    if found:
+        return (happened.SignOffRefused(tuple(one.sentence for one in found)),)
+    run = job.open_run
+    closing: tuple[Event, ...] = (happened.RunClosed(run.number, "signed off"),) if run is not None else ()
+    return (*closing, happened.SignedOff(job.serial, MEANING, command.second))
+
+
+def _at_the_door(job: Job, command: SignOff) -> tuple[Blocker, ...]:
+    """What only the moment of signing shows: the serial in hand, and who stands beside the signer."""
+    found = []
+    if command.serial.strip().upper() != job.serial.upper():
+        read = command.serial.strip() or "nothing"
+        found.append(Blocker(f"The unit in hand reads {read}; this job is for {job.serial}.", "Fetch the right unit."))
+    if command.second is not None and command.second == command.by:
+        found.append(Blocker("The second person is the signer.", "Another person is needed."))
+    return tuple(found)
+
+
+def return_unrepaired(job: Job, command: ReturnUnrepaired, moment: Moment, outside: Outside) -> Answered:
+    """Let the unit go without a release; it still has to be off and proved dead."""
+    refusal = _identified(command.by, command.pin, outside) or _still_powered(job, moment)
+    if refusal is not None:
+        return refusal
+    if not command.reason.strip():
+        return Refusal("entry", "Say why the unit goes back unrepaired.", "One sentence will do.")
+    return (happened.ReturnedUnrepaired(command.reason.strip()),)
+
+
+def return_in_part(job: Job, command: ReturnInPart, moment: Moment, outside: Outside) -> Answered:
+    """Let the unit go with open points that its owner agreed to; not a release."""
+    refusal = _identified(command.by, command.pin, outside) or _still_powered(job, moment)
+    if refusal is not None:
+        return refusal
+    points = tuple(step.title for step in needed_for_release(job) if not passes_standing(job, step))
+    if not points:
+        return Refusal("order", "Every step passes.", "Sign the unit off.")
+    if not command.agreed.strip():
+        return Refusal("entry", "The owner's agreement is missing.", "Note who agreed, to what, and when.")
+    return (happened.ReturnedInPart(points, command.agreed.strip()),)
+
+
+def _identified(person: str, pin: str, outside: Outside) -> Refusal | None:
+    settings = outside.settings
+    if person not in settings.people:
+        return Refusal("person", f"'{person}' is not among the bench's people.", "Enter the person in bench.yaml.")
+    kept = settings.pin_hashes.get(person)
+    if kept is None or pin_matches(kept, pin):
+        return None
+    return Refusal("person", f"That is not {person}'s PIN.", "Enter it again, or ask the person to sign.")
+
+
+def _still_powered(job: Job, moment: Moment) -> Refusal | None:
+    states = [f"Supply {name}: told {state}." for name, state in told(job, moment).items() if state != "off"]
+    if states:
+        return Refusal("power", states[0], "Make safe first.")
+    if not proved_dead(job):
+        return Refusal("power", "The unit was not proved dead since it was last powered.", "Make safe first.")
+    return None

@@ -1,0 +1,108 @@
+"""May this be entered as done to the unit, or as said about it?"""
+
+from passcheck.job import events as happened
+from passcheck.job.commands import (
+    AddNote,
+    AgreeOwner,
+    Jot,
+    LogRework,
+    OpenCase,
+    Refusal,
+    ReportIncident,
+    UndoChange,
+)
+from passcheck.job.decide_attempt import touch_refusal
+from passcheck.job.events import Event
+from passcheck.job.fold import SHORTING_LEAD
+from passcheck.job.moment import Moment
+from passcheck.job.power import on_now
+from passcheck.job.state import Job
+
+Answered = tuple[Event, ...] | Refusal
+
+
+def add_note(job: Job, command: AddNote) -> Answered:
+    """Keep words and photo paths."""
+    if not command.text.strip() and not command.photos:
+        return Refusal("entry", "The note is empty.", "Write what you saw, or give a photo's path.")
+    if command.step is not None and all(step.id != command.step for step in job.sequence.steps):
+        return Refusal("entry", f"There is no step '{command.step}'.", "Choose a step of the sequence.")
+    return (happened.NoteAdded(command.text, command.step, command.photos),)
+
+
+def report_incident(job: Job, command: ReportIncident) -> Answered:
+    """Something went wrong: results on these blocks are worthless from now, and power is unknown."""
+    if (strange := _strange_block(job, command.blocks)) is not None:
+        return strange
+    if not command.what.strip():
+        return Refusal("entry", "Say what happened.", "One sentence will do.")
+    number = 1 + sum(change.kind == "incident" for change in job.changes)
+    unknown = happened.PowerTold("unknown", tuple(job.sequence.supplies), f"incident {number}")
+    return (unknown, happened.IncidentReported(number, command.blocks, command.what.strip()))
+
+
+def log_rework(job: Job, command: LogRework, moment: Moment) -> Answered:
+    """Work on an unpowered unit that was proved dead, with its reason; parts belong to the blocks named."""
+    if (unsafe := touch_refusal(job, moment)) is not None:
+        return unsafe
+    if (strange := _strange_block(job, command.blocks)) is not None:
+        return strange
+    known = {part for block in command.blocks for part in job.sequence.blocks[block].parts}
+    foreign = [part for part in command.parts if part not in known]
+    if foreign:
+        return Refusal("entry", f"{foreign[0]} is not a part of {', '.join(command.blocks)}.", "Name the block it belongs to.")
+    if not command.reason.strip():
+        return Refusal("entry", "A rework needs its reason.", "Say what was found and why this was done.")
+    if command.incident is not None and command.incident not in job.open_incidents:
+        return Refusal("entry", f"Incident {command.incident} is not open.", "Choose an open incident.")
+    return (
+        happened.ReworkLogged(
+            rework=len(job.reworks) + 1,
+            blocks=command.blocks,
+            parts=command.parts,
+            action=command.action,
+            reason=command.reason.strip(),
+            part_number=command.part_number,
+            repair=command.repair or command.action == "jumper",
+            left_old=command.left_old,
+            photos=command.photos,
+            incident=command.incident,
+        ),
+    )
+
+
+def open_case(job: Job, command: OpenCase, moment: Moment) -> Answered:
+    """The case came off an unpowered unit; nothing inside was touched."""
+    if (unsafe := touch_refusal(job, moment)) is not None:
+        return unsafe
+    return (happened.CaseOpened(command.why),)
+
+
+def undo_change(job: Job, command: UndoChange, moment: Moment) -> Answered:
+    """Something fitted for a test is put back."""
+    if all(it.change != command.change for it in job.fitted):
+        return Refusal("entry", f"'{command.change}' is not on the list of what to put back.", "Choose one of the list.")
+    if on_now(job, moment) and command.change == SHORTING_LEAD:
+        return Refusal("power", "A supply is told on.", "Make safe first.")
+    return (happened.ChangeUndone(command.change, command.how),)
+
+
+def agree_owner(command: AgreeOwner) -> Answered:
+    """Keep what the owner agreed to, and who took the word."""
+    if not command.scope.strip() or not command.who.strip():
+        return Refusal("entry", "Say what was agreed and by whom.", "Both are needed.")
+    return (happened.OwnerAgreed(command.scope.strip(), command.who.strip()),)
+
+
+def jot(command: Jot) -> Answered:
+    """Keep a loose reading."""
+    if not command.point.strip() or not command.value.strip():
+        return Refusal("entry", "A jotting is a point and a value.", "Give both.")
+    return (happened.Jotted(command.point.strip(), command.value.strip(), command.meter.strip()),)
+
+
+def _strange_block(job: Job, blocks: tuple[str, ...]) -> Refusal | None:
+    if not blocks:
+        return Refusal("entry", "No block was named.", "Name the blocks that were touched.")
+    strange = [name for name in blocks if name not in job.sequence.blocks]
+    return Refusal("entry", f"The sequence has no block '{strange[0]}'.", "Choose from its blocks.") if strange else None

@@ -1,0 +1,53 @@
+"""May another try with this instrument settle a step that was in doubt?
+
+All readings since the last rework enter one decision, so that trying again until it passes gains nothing. After two
+tries with one instrument, or with a second one that is not clearly better, the step stays in doubt until a better
+method or a rework. (Trying a second equal meter would pass a unit exactly at its limit almost one time in ten.)
+"""
+
+from dataclasses import replace
+
+from passcheck.job.answers import ReadingAnswer
+from passcheck.job.entry import readings
+from passcheck.job.judging import Values
+from passcheck.job.standing import standing_attempts
+from passcheck.job.state import Attempt, Job
+from passcheck.judge.judgement import Judgement
+from passcheck.sequence.model import Step
+
+TRIES = 2
+BETTER = 1.5  # how many times smaller the uncertainty of a second instrument must be
+
+
+def doubts(job: Job, step: Step) -> tuple[Attempt, ...]:
+    """The tries of a step that are in doubt and still stand."""
+    return tuple(a for a in standing_attempts(job, step) if a.judgement.verdict == "in doubt")
+
+
+def earlier_readings(job: Job, step: Step, instrument: str) -> Values:
+    """Readings of the same instrument that enter the decision now being made."""
+    return tuple(
+        value
+        for attempt in doubts(job, step)
+        if isinstance(attempt.answer, ReadingAnswer) and attempt.instrument and attempt.instrument.instrument == instrument
+        for value in readings(attempt.answer.readings, attempt.judgement.unit)
+    )
+
+
+def hold(job: Job, step: Step, instrument: str, judged: Judgement) -> Judgement:
+    """The judgement as it may stand: in doubt where another try can't settle it."""
+    before = doubts(job, step)
+    if not before or judged.verdict != "pass":
+        return judged
+    same = [a for a in before if a.instrument and a.instrument.instrument == instrument]
+    if len(same) >= TRIES:
+        return _held(judged, f"{TRIES} tries with {instrument} left it in doubt")
+    best = min((float(a.judgement.u) for a in before if a.judgement.u is not None and a not in same), default=None)
+    if best is not None and (judged.u is None or best < BETTER * float(judged.u)):
+        return _held(judged, f"{instrument} is not {BETTER:g} times better than what left it in doubt")
+    return judged
+
+
+def _held(judged: Judgement, why: str) -> Judgement:
+    words = f"In doubt: {why}; a better method or a rework decides. This try alone: {judged.sentence}"
+    return replace(judged, verdict="in doubt", sentence=words)

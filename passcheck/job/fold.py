@@ -1,0 +1,244 @@
+"""What does a job become when one more event is known?
+
+The fold is complete: it ends in `assert_never`, so a new event that nobody folds is a type error. It never judges again:
+a judgement is taken as it was recorded.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from typing import assert_never
+
+from passcheck.errors import FileFault
+from passcheck.job import events as happened
+from passcheck.job.state import (
+    Acknowledged,
+    Attempt,
+    Change,
+    ChangeKind,
+    Ending,
+    Fitted,
+    Job,
+    Jotting,
+    Note,
+    PowerChange,
+    Recorded,
+    Run,
+    Told,
+)
+from passcheck.sequence.model import Sequence
+
+ReadSequence = Callable[[str], Sequence]
+SHORTING_LEAD = "shorting lead"
+
+
+def fold(recorded: Iterable[Recorded], read_sequence: ReadSequence) -> Job:
+    """The job that these events make.
+
+    Args:
+        recorded: all events of one journal, in order.
+        read_sequence: turns a sequence's text into the model (given by whoever may read YAML).
+
+    Raises:
+        FileFault: there is no event, or the first is not `JobOpened`.
+    """
+    job: Job | None = None
+    for one in recorded:
+        job = opened(one, read_sequence) if job is None else evolve(job, one, read_sequence)
+    if job is None:
+        raise FileFault("the journal holds no event: there is no job in it")
+    return job
+
+
+def opened(first: Recorded, read_sequence: ReadSequence) -> Job:
+    """The job as its first event leaves it: stored energy makes power unknown before anything is touched."""
+    facts = first.event
+    if not isinstance(facts, happened.JobOpened):
+        raise FileFault("the journal doesn't begin with the opening of a job")
+    sequence = read_sequence(facts.sequence_text)
+    told: Told = "unknown" if sequence.stored_energy else "off"
+    return Job(
+        facts=facts,
+        sequence=sequence,
+        sequence_digest=facts.sequence_digest,
+        opened=first.moment,
+        opened_by=first.by,
+        last=first.moment,
+        lines=1,
+        holder=first.by,
+        power=tuple(PowerChange(first.number, supply, told, first.moment) for supply in sequence.supplies),
+        made_safe_line=None if sequence.stored_energy else first.number,
+    )
+
+
+def evolve(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:
+    """The job after one more event."""
+    after = _after(job, one, read_sequence)
+    return replace(after, last=one.moment, lines=job.lines + 1)
+
+
+def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa: PLR0912, PLR0915 - one row an event
+    event, line = one.event, one.number
+    match event:
+        case happened.JobOpened():
+            raise FileFault("the journal opens a second job")
+        case happened.ComplaintMapped():
+            return replace(job, symptoms=event.symptoms, conditions=event.conditions)
+        case happened.RunStarted():
+            run = Run(event.run, line, event.purpose, one.moment, one.by, event)
+            return replace(job, runs=(*job.runs, run))
+        case happened.CautionAcknowledged():
+            return replace(job, acknowledged=(*job.acknowledged, Acknowledged(line, one.by, one.moment, event)))
+        case happened.Energised():
+            return _told(job, one, (event.supply,), "on", event.volts, event.current_limit)
+        case happened.SupplyRead():
+            return _told(job, one, (event.supply,), "on", event.volts) if event.restored else job
+        case happened.PowerTold(told="cycled"):
+            return job
+        case happened.PowerTold():
+            return _told(job, one, event.supplies, "off" if event.told == "off" else "unknown")
+        case happened.MadeSafe():
+            return _made_safe(job, one, event)
+        case happened.AttemptJudged():
+            return _attempted(job, one, event)
+        case happened.AttemptVoided():
+            kept = (replace(a, void=event) if a.number == event.attempt else a for a in job.attempts)
+            return replace(job, attempts=tuple(kept))
+        case happened.NoteAdded():
+            note = Note(line, event.text, event.step, event.photos, one.by, one.moment)
+            return replace(job, notes=(*job.notes, note))
+        case happened.IncidentReported():
+            after = _changed(job, one, "incident", event.incident, event.blocks, event.what)
+            return replace(after, open_incidents=(*job.open_incidents, event.incident))
+        case happened.ReworkLogged():
+            after = _changed(
+                job, one, "rework", event.rework, event.blocks, event.reason, firmware=event.action == "firmware"
+            )
+            still_open = tuple(number for number in job.open_incidents if number != event.incident)
+            return replace(after, reworks=(*job.reworks, event), open_incidents=still_open)
+        case happened.CaseOpened():
+            return _changed(job, one, "case opened", _count(job, "case opened"), (), event.why)
+        case happened.ChangeUndone():
+            return replace(job, fitted=tuple(it for it in job.fitted if it.change != event.change))
+        case happened.SoakStarted():
+            return replace(_told(job, one, (event.supply,), "soaking", event.volts), soak_lines=(*job.soak_lines, line))
+        case happened.SoakChecked():
+            return replace(job, soak_lines=(*job.soak_lines, line))
+        case happened.SoakInterrupted():
+            soaking = tuple(name for name, told in told_now(job).items() if told.told == "soaking")
+            return replace(_told(job, one, soaking, "unknown"), soak_lines=(*job.soak_lines, line))
+        case happened.HandedOver():
+            return replace(job, holder=event.to, alerts=(*job.alerts, line))
+        case happened.Resumed():
+            lost = tuple(name for name, told in told_now(job).items() if told.told == "on")
+            return replace(_told(job, one, lost, "unknown"), alerts=(*job.alerts, line))
+        case happened.RunClosed():
+            runs = (replace(run, outcome=event.outcome) if run.number == event.run else run for run in job.runs)
+            return replace(job, runs=tuple(runs))
+        case happened.SignOffRefused():
+            return replace(job, refused=event.blockers)
+        case happened.SignedOff():
+            return _ended(job, one, "signed off")
+        case happened.ReturnedUnrepaired():
+            return _ended(job, one, "returned unrepaired")
+        case happened.ReturnedInPart():
+            return _ended(job, one, "returned repaired in part")
+        case happened.OwnerAgreed():
+            return replace(job, agreed=(*job.agreed, event.scope))
+        case happened.Jotted():
+            jotting = Jotting(event.point, event.value, event.meter, one.by, one.moment)
+            return replace(job, jottings=(*job.jottings, jotting))
+        case happened.SequenceRevised():
+            return _revised(job, one, event, read_sequence(event.sequence_text))
+        case happened.Mended() | happened.Moved():
+            return job
+        case happened.Unrecognised():
+            return replace(job, unrecognised=(*job.unrecognised, event))
+        case _:
+            assert_never(event)
+
+
+def told_now(job: Job) -> dict[str, PowerChange]:
+    """The latest that was told of each supply; the passing of time is not looked at (see `power.py`)."""
+    return {change.supply: change for change in job.power}
+
+
+def _told(
+    job: Job, one: Recorded, supplies: tuple[str, ...], told: Told, volts: str = "", current_limit: str = ""
+) -> Job:
+    changes = (PowerChange(one.number, name, told, one.moment, volts, current_limit) for name in supplies)
+    return replace(job, power=(*job.power, *changes))
+
+
+def _made_safe(job: Job, one: Recorded, event: happened.MadeSafe) -> Job:
+    after = replace(_told(job, one, tuple(job.sequence.supplies), "off"), made_safe_line=one.number)
+    if not event.shorting_lead or any(it.change == SHORTING_LEAD for it in job.fitted):
+        return after
+    where = ", ".join(point.at for point in event.points) or "the supply's terminals"
+    lead = Fitted(SHORTING_LEAD, f"shorting lead at {where}", one.number, forbids_power=True)
+    return replace(after, fitted=(*job.fitted, lead))
+
+
+def _attempted(job: Job, one: Recorded, event: happened.AttemptJudged) -> Job:
+    run = next(run for run in reversed(job.runs) if run.number == event.run)
+    attempt = Attempt(
+        number=event.attempt,
+        line=one.number,
+        run=event.run,
+        purpose=run.purpose,
+        revision=job.sequence.revision,
+        step=event.step,
+        answer=event.answer,
+        judgement=event.judgement,
+        instrument=event.instrument,
+        note=event.note,
+        photos=event.photos,
+        by=one.by,
+        second=event.second,
+        moment=one.moment,
+        measured_at=event.measured_at,
+        typed_twice=event.typed_twice,
+    )
+    after = replace(job, attempts=(*job.attempts, attempt))
+    words = job.sequence.step(event.step).restore
+    if words is None or any(it.change == event.step for it in job.fitted):
+        return after
+    return replace(after, fitted=(*job.fitted, Fitted(event.step, words, one.number)))
+
+
+def _changed(
+    job: Job,
+    one: Recorded,
+    kind: ChangeKind,
+    number: int,
+    blocks: tuple[str, ...],
+    words: str,
+    *,
+    firmware: bool = False,
+) -> Job:
+    change = Change(one.number, kind, number, blocks, words, one.moment, one.by, firmware)
+    return replace(job, changes=(*job.changes, change), alerts=(*job.alerts, one.number))
+
+
+def _revised(job: Job, one: Recorded, event: happened.SequenceRevised, sequence: Sequence) -> Job:
+    marked = tuple(step.id for step in sequence.steps if step.changed_in == sequence.revision)
+    change = Change(
+        one.number,
+        "new revision",
+        sequence.revision,
+        (),
+        event.why,
+        one.moment,
+        one.by,
+        changed_steps=marked or None,
+    )
+    return replace(
+        job, sequence=sequence, sequence_digest=event.sequence_digest, changes=(*job.changes, change)
+    )
+
+
+def _ended(job: Job, one: Recorded, ending: Ending) -> Job:
+    return replace(job, ended=ending, ended_by=one.by)
+
+
+def _count(job: Job, kind: ChangeKind) -> int:
+    return 1 + sum(change.kind == kind for change in job.changes)

@@ -1,0 +1,31 @@
+"""When did something happen, by clocks that a person can't set back unnoticed?"""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """One instant as the bench saw it.
+
+    Attributes:
+        utc: wall-clock time, timezone-aware, in UTC.
+        offset_min: the bench's local offset from UTC, in minutes, for showing.
+        boottime_ms: milliseconds since the machine started, counting suspend; it can't be set back.
+        boot_id: names the start of the machine that `boottime_ms` counts from.
+    """
+
+    utc: datetime
+    offset_min: int
+    boottime_ms: int
+    boot_id: str
+
+    def since(self, earlier: "Moment") -> timedelta | None:
+        """Time passed since an earlier moment, or None when the machine was restarted in between and no clock bridges it."""
+        if self.boot_id != earlier.boot_id:
+            return None
+        return timedelta(milliseconds=self.boottime_ms - earlier.boottime_ms)
+
+    def local(self) -> datetime:
+        """The wall-clock time as the bench's own clock on the wall shows it (no time zone attached)."""
+        return (self.utc + timedelta(minutes=self.offset_min)).replace(tzinfo=None)

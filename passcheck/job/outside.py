@@ -1,0 +1,22 @@
+"""What does the core need to know that its own events don't tell?"""
+
+from dataclasses import dataclass
+
+from passcheck.job.settings import BenchSettings
+
+
+@dataclass(frozen=True, slots=True)
+class Outside:
+    """The bench as it is now, seen from one job.
+
+    Attributes:
+        settings: people and instruments.
+        todays_digest: SHA-256 of the sequence's file as it lies in the folder today; None when it isn't there.
+        changed_steps: ids of the steps that today's newer revision marks as changed.
+        records_faults: what the records say is wrong with this journal or with the ledger, as sentences.
+    """
+
+    settings: BenchSettings
+    todays_digest: str | None = None
+    changed_steps: tuple[str, ...] = ()
+    records_faults: tuple[str, ...] = ()

@@ -1,0 +1,193 @@
+"""What is known of a job once its events are folded?
+
+Plain frozen values. Nothing here judges: whether an attempt still counts, whether power may be told on, what stands
+against a sign-off are questions asked of this state by the modules beside it.
+"""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from passcheck.job.answers import Answer
+from passcheck.job.events import (
+    AttemptVoided,
+    CautionAcknowledged,
+    Event,
+    InstrumentInUse,
+    JobOpened,
+    Purpose,
+    ReworkLogged,
+    RunStarted,
+    Unrecognised,
+)
+from passcheck.job.moment import Moment
+from passcheck.judge.judgement import Judgement
+from passcheck.sequence.model import Sequence
+
+Told = Literal["off", "on", "unknown", "soaking"]
+ChangeKind = Literal["rework", "incident", "case opened", "new revision"]
+Ending = Literal["signed off", "returned unrepaired", "returned repaired in part"]
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """One event as the journal holds it: its line number, when, and by whom."""
+
+    number: int
+    moment: Moment
+    by: str
+    event: Event
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One pass through the steps of a purpose; `outcome` is None while it is open."""
+
+    number: int
+    line: int
+    purpose: Purpose
+    started: Moment
+    by: str
+    facts: RunStarted
+    outcome: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Attempt:
+    """One try at a step, with the void that was laid on it, if any."""
+
+    number: int
+    line: int
+    run: int
+    purpose: Purpose
+    revision: int
+    step: str
+    answer: Answer
+    judgement: Judgement
+    instrument: InstrumentInUse | None
+    note: str
+    photos: tuple[str, ...]
+    by: str
+    second: str | None
+    moment: Moment
+    measured_at: str | None
+    typed_twice: bool
+    void: AttemptVoided | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Words and photo paths; `step` is None for the job as a whole."""
+
+    line: int
+    text: str
+    step: str | None
+    photos: tuple[str, ...]
+    by: str
+    moment: Moment
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """Something that may have made results worthless: what it was called and the blocks it touched."""
+
+    line: int
+    kind: ChangeKind
+    number: int
+    blocks: tuple[str, ...]
+    words: str
+    moment: Moment
+    by: str
+    firmware: bool = False
+    changed_steps: tuple[str, ...] | None = None  # a new revision whose author marked what changed; None: all
+
+
+@dataclass(frozen=True, slots=True)
+class PowerChange:
+    """What was told of one supply, and at which line."""
+
+    line: int
+    supply: str
+    told: Told
+    moment: Moment
+    volts: str = ""
+    current_limit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """Something changed for a test and not yet put back; a shorting lead forbids power."""
+
+    change: str
+    words: str
+    line: int
+    forbids_power: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Acknowledged:
+    """A hazard message that was answered."""
+
+    line: int
+    by: str
+    moment: Moment
+    facts: CautionAcknowledged
+
+
+@dataclass(frozen=True, slots=True)
+class Jotting:
+    """A loose reading, kept and never counted."""
+
+    point: str
+    value: str
+    meter: str
+    by: str
+    moment: Moment
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Everything that is known of one visit of one unit."""
+
+    facts: JobOpened
+    sequence: Sequence
+    sequence_digest: str
+    opened: Moment
+    opened_by: str
+    last: Moment
+    lines: int
+    holder: str  # who has the job in hand: the opener until a hand-over
+    symptoms: tuple[str, ...] = ()
+    conditions: tuple[str, ...] = ()
+    runs: tuple[Run, ...] = ()
+    attempts: tuple[Attempt, ...] = ()
+    notes: tuple[Note, ...] = ()
+    changes: tuple[Change, ...] = ()
+    reworks: tuple[ReworkLogged, ...] = ()
+    open_incidents: tuple[int, ...] = ()
+    acknowledged: tuple[Acknowledged, ...] = ()
+    alerts: tuple[int, ...] = ()  # lines after which a caution asks for its fact again
+    power: tuple[PowerChange, ...] = ()
+    made_safe_line: int | None = None  # last time every point was proved dead
+    fitted: tuple[Fitted, ...] = ()
+    jottings: tuple[Jotting, ...] = ()
+    agreed: tuple[str, ...] = ()
+    soak_lines: tuple[int, ...] = ()
+    refused: tuple[str, ...] = ()
+    ended: Ending | None = None
+    ended_by: str | None = None
+    unrecognised: tuple[Unrecognised, ...] = field(default=())
+
+    @property
+    def id(self) -> str:
+        """The job's number, such as A31-0417."""
+        return self.facts.job
+
+    @property
+    def serial(self) -> str:
+        """The unit's serial number as given on arrival."""
+        return self.facts.serial
+
+    @property
+    def open_run(self) -> Run | None:
+        """The run that is under way."""
+        return self.runs[-1] if self.runs and self.runs[-1].outcome is None else None

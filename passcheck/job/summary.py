@@ -1,0 +1,56 @@
+"""What does a job wait for, and what does its tag on the shelf say?"""
+
+from typing import Literal
+
+from passcheck.job.gate import blockers
+from passcheck.job.moment import Moment
+from passcheck.job.outside import Outside
+from passcheck.job.replay import stamp
+from passcheck.job.shelf_row import COMPLAINT_SHOWN, ShelfRow
+from passcheck.job.standing import counting, passes_standing
+from passcheck.job.state import Job
+from passcheck.job.steps import present
+
+Waits = Literal["confirm", "rework", "accept", "burn in", "sign"]
+WAITS: tuple[Waits, ...] = ("confirm", "rework", "accept", "burn in", "sign")
+
+
+def waits_for(job: Job) -> Waits:
+    """The next thing this unit needs: the board of the shelf that it stands on."""
+    if not any(run.purpose == "as-found" and run.outcome is not None for run in job.runs) and not job.reworks:
+        accepted = any(run.purpose == "acceptance" for run in job.runs)
+        if not accepted:
+            return "confirm"
+    open_steps = tuple(step for step in present(job) if not passes_standing(job, step))
+    if _failing(job):
+        return "rework"
+    if any(step.kind != "soak" and step.role != "final" for step in open_steps):
+        return "accept"
+    return "burn in" if any(step.kind == "soak" for step in open_steps) else "sign"
+
+
+def _failing(job: Job) -> bool:
+    """True when a step's latest word is a fail that no rework has answered."""
+    counted = (counting(job, step) for step in present(job))
+    if any(attempt is not None and attempt.judgement.verdict == "fail" for attempt in counted):
+        return True
+    as_found = [a for a in job.attempts if a.purpose == "as-found" and a.judgement.verdict == "fail"]
+    later_work = max((change.line for change in job.changes), default=-1)
+    return any(a.line > later_work for a in as_found) and not any(run.purpose == "acceptance" for run in job.runs)
+
+
+def summarise(job: Job, outside: Outside, moment: Moment) -> ShelfRow:
+    """The job's tag."""
+    return ShelfRow(
+        job=job.id,
+        serial=job.serial,
+        sequence=job.sequence.sequence,
+        revision=str(job.sequence.revision),
+        title=job.sequence.title,
+        waits_for=waits_for(job),
+        complaint=job.facts.complaint[:COMPLAINT_SHOWN],
+        opened_at=stamp(job.opened),
+        last_at=stamp(job.last),
+        blockers=len(blockers(job, outside, moment)) if job.ended is None else 0,
+        ended=job.ended,
+    )

@@ -1,0 +1,86 @@
+"""Which word in a journal stands for which event, and how is one turned into the other?
+
+The table is explicit: records outlive class names. Reading is strict about what an event needs and indifferent to
+members that a later version added; a tag that isn't in the table becomes `Unrecognised`.
+"""
+
+from collections.abc import Mapping
+from dataclasses import asdict
+from functools import cache
+from typing import Any
+
+from pydantic import TypeAdapter, ValidationError
+
+from passcheck.errors import FileFault
+from passcheck.job import events as happened
+from passcheck.job.events import Event, Unrecognised
+
+TAGS: Mapping[str, type[Any]] = {
+    "job opened": happened.JobOpened,
+    "complaint mapped": happened.ComplaintMapped,
+    "run started": happened.RunStarted,
+    "caution acknowledged": happened.CautionAcknowledged,
+    "energised": happened.Energised,
+    "supply read": happened.SupplyRead,
+    "power told": happened.PowerTold,
+    "made safe": happened.MadeSafe,
+    "attempt judged": happened.AttemptJudged,
+    "attempt voided": happened.AttemptVoided,
+    "note added": happened.NoteAdded,
+    "incident reported": happened.IncidentReported,
+    "rework logged": happened.ReworkLogged,
+    "case opened": happened.CaseOpened,
+    "change undone": happened.ChangeUndone,
+    "soak started": happened.SoakStarted,
+    "soak checked": happened.SoakChecked,
+    "soak interrupted": happened.SoakInterrupted,
+    "handed over": happened.HandedOver,
+    "resumed": happened.Resumed,
+    "run closed": happened.RunClosed,
+    "sign-off refused": happened.SignOffRefused,
+    "signed off": happened.SignedOff,
+    "returned unrepaired": happened.ReturnedUnrepaired,
+    "returned repaired in part": happened.ReturnedInPart,
+    "owner agreed": happened.OwnerAgreed,
+    "jotted": happened.Jotted,
+    "sequence revised": happened.SequenceRevised,
+    "mended": happened.Mended,
+    "moved": happened.Moved,
+}
+_TAG_OF = {kind: tag for tag, kind in TAGS.items()}
+
+
+@cache
+def _adapter(kind: type[Any]) -> TypeAdapter[Any]:
+    return TypeAdapter(kind)
+
+
+def encode(event: Event) -> tuple[str, Mapping[str, object]]:
+    """The event's tag and its facts as JSON values."""
+    if isinstance(event, Unrecognised):
+        return event.tag, event.data
+    return _TAG_OF[type(event)], _plain(asdict(event))
+
+
+def decode(tag: str, data: Mapping[str, object]) -> Event:
+    """The event that a journal line holds.
+
+    Raises:
+        FileFault: the tag is known and its facts are not what the event needs.
+    """
+    kind = TAGS.get(tag)
+    if kind is None:
+        return Unrecognised(tag, data)
+    try:
+        event: Event = _adapter(kind).validate_python(data)
+    except ValidationError as error:
+        where = ", ".join(".".join(map(str, fault["loc"])) for fault in error.errors()[:3])
+        raise FileFault(f"'{tag}' can't be read: {where or 'its facts'} is not as this version needs it") from error
+    return event
+
+
+def _plain(value: Any) -> Any:
+    """Tuples as lists, so that what goes into a file and what comes out of it are the same values."""
+    if isinstance(value, dict):
+        return {key: _plain(member) for key, member in value.items()}
+    return [_plain(member) for member in value] if isinstance(value, tuple | list) else value
