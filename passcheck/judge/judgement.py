@@ -1,6 +1,7 @@
 """What does a judgement say: a verdict, the number behind it and one sentence that gives the reason?"""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 Verdict = Literal["pass", "fail", "in doubt", "not measured"]
@@ -38,3 +39,26 @@ class Judgement:
     high: str | None
     rule: str
     outside: bool
+
+
+_WORST_FIRST: Final[tuple[Verdict, ...]] = ("fail", "not measured", "in doubt", "pass")
+
+
+def worst_of(judgements: Sequence[Judgement]) -> Judgement:
+    """Return the judgement that decides for all: the first with the worst verdict, `outside` when any is.
+
+    A fail is worst, because nothing that is still to be measured can undo it.
+    """
+    worst = min(judgements, key=lambda each: _WORST_FIRST.index(each.verdict))
+    return replace(worst, outside=any(each.outside for each in judgements))
+
+
+def judged_without_number(verdict: Verdict, sentence: str, rule: str) -> Judgement:
+    """Return a judgement of something that has no number of its own, such as a set of codes."""
+    return Judgement(verdict, sentence, None, "", None, None, None, rule, outside=verdict != "pass")
+
+
+def judged_by_count(right: int, wanted: int, sentence: str, rule: str) -> Judgement:
+    """Return a judgement of a number of things: pass when as many are right as are wanted."""
+    verdict: Verdict = "pass" if right == wanted else "fail"
+    return Judgement(verdict, sentence, str(right), "", None, str(wanted), str(wanted), rule, outside=verdict != "pass")
