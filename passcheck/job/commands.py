@@ -278,8 +278,20 @@ class Refusal:
     """
 
     code: Literal[
-        "ended", "no run", "order", "power", "caution", "fact", "needs", "instrument", "person", "entry", "type again",
-        "unit", "blocked", "records",
+        "ended",
+        "no run",
+        "order",
+        "power",
+        "caution",
+        "fact",
+        "needs",
+        "instrument",
+        "person",
+        "entry",
+        "type again",
+        "unit",
+        "blocked",
+        "records",
     ]
     sentence: str
     lift: str = ""

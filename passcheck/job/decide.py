@@ -31,11 +31,11 @@ def decide(job: Job, command: Command, moment: Moment, outside: Outside) -> Answ
         outside: settings, today's sequence file, the state of the records.
     """
     if job.ended is not None:
-        return Refusal("ended", f"This job has ended: {job.ended}. Nothing is added to it.", "Open a new job for the unit.")
+        return Refusal(
+            "ended", f"This job has ended: {job.ended}. Nothing is added to it.", "Open a new job for the unit."
+        )
     if command.by not in outside.settings.people:
         return Refusal("person", f"'{command.by}' is not among the bench's people.", "Enter the person in bench.yaml.")
-    if outside.records_faults and not isinstance(command, asked.CallMakeSafe | asked.ProveDead):
-        return Refusal("records", outside.records_faults[0], "Settle the records first.")
     return _decided(job, command, moment, outside)
 
 

@@ -33,7 +33,9 @@ def step_refusal(job: Job, step: Step, person: str, run: Run, moment: Moment, ou
         if forbidden is not None:
             return forbidden
         if step.power not in on:
-            return Refusal("power", f"Supply {step.power} is not told on.", "Switch it on and tell what its display shows.")
+            return Refusal(
+                "power", f"Supply {step.power} is not told on.", "Switch it on and tell what its display shows."
+            )
         return None
     return _unpowered_refusal(job, step, person, moment)
 
@@ -48,7 +50,9 @@ def _unpowered_refusal(job: Job, step: Step, person: str, moment: Moment) -> Ref
         return unsafe
     open_ones = cautions.outstanding(job, step, person)
     if open_ones:
-        return Refusal("caution", f"{open_ones[0].caution.signal}: {open_ones[0].caution.hazard}", "Answer the caution.")
+        return Refusal(
+            "caution", f"{open_ones[0].caution.signal}: {open_ones[0].caution.hazard}", "Answer the caution."
+        )
     return None
 
 
@@ -120,7 +124,9 @@ def _instrument(
     if isinstance(used, Refusal):
         return used
     if is_powered(step) and overdue(used, moment.local().date()):
-        return Refusal("instrument", f"{used.instrument} is overdue since {used.due}.", "Use an instrument that is in date.")
+        return Refusal(
+            "instrument", f"{used.instrument} is overdue since {used.due}.", "Use an instrument that is in date."
+        )
     return used
 
 
@@ -175,9 +181,11 @@ def void_attempt(job: Job, command: VoidAttempt) -> Answered:
     if not command.reason.strip():
         return Refusal("entry", "A void needs its reason.", "Say why the attempt is withdrawn.")
     if bool(command.bench_cause) != bool(command.shown_gone):
-        return Refusal("entry", "A bench cause counts only when it was shown gone.", "Name the cause and how it was shown gone.")
+        return Refusal(
+            "entry", "A bench cause counts only when it was shown gone.", "Name the cause and how it was shown gone."
+        )
     return (
-        happened.AttemptVoided(command.attempt, command.reason.strip(), command.bench_cause or None, command.shown_gone or None),
+        happened.AttemptVoided(
+            command.attempt, command.reason.strip(), command.bench_cause or None, command.shown_gone or None
+        ),
     )
-
-

@@ -20,7 +20,10 @@ def sign_off(job: Job, command: SignOff, moment: Moment, outside: Outside) -> An
     """Release the unit when nothing stands against it; otherwise keep what stood against it."""
     if (stranger := _identified(command.by, command.pin, outside)) is not None:
         return stranger
-    if command.second is not None and (stranger := _identified(command.second, command.second_pin, outside)) is not None:
+    if (
+        command.second is not None
+        and (stranger := _identified(command.second, command.second_pin, outside)) is not None
+    ):
         return stranger
     found = blockers(job, outside, moment) + _at_the_door(job, command)
     if found:

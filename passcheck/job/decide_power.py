@@ -88,7 +88,9 @@ def power_refusal(job: Job, step: Step, person: str, moment: Moment) -> Refusal 
         return out
     open_ones = cautions.outstanding(job, step, person)
     if open_ones:
-        return Refusal("caution", f"{open_ones[0].caution.signal}: {open_ones[0].caution.hazard}", "Answer the caution.")
+        return Refusal(
+            "caution", f"{open_ones[0].caution.signal}: {open_ones[0].caution.hazard}", "Answer the caution."
+        )
     return None
 
 
@@ -99,10 +101,14 @@ def _as_set(supply: Supply, command: Energise) -> Refusal | None:
     except EntryFault as error:
         return Refusal("entry", str(error), "Give what the supply's display shows.")
     if not supply.range.holds(volts):
-        return Refusal("power", f"{command.volts} is outside what this unit may get.", "Switch off. Set the supply again.")
+        return Refusal(
+            "power", f"{command.volts} is outside what this unit may get.", "Switch off. Set the supply again."
+        )
     if not Decimal(0) < limit <= supply.current_limit.value * SUPPLY_TOLERANCE:
         return Refusal(
-            "power", f"A current limit of {command.current_limit} is not what the sequence asks.", "Switch off. Set it again."
+            "power",
+            f"A current limit of {command.current_limit} is not what the sequence asks.",
+            "Switch off. Set it again.",
         )
     return None
 
@@ -121,7 +127,9 @@ def read_supply(job: Job, command: ReadSupply, moment: Moment) -> Answered:
         return Refusal("entry", str(error), "Give what the supply's display shows.")
     if command.limit_light or not power.plausible(supply, volts, amps):
         return Refusal("power", "That is not a supply at rest on this unit.", "Make safe: prove every point dead.")
-    return (happened.SupplyRead(command.supply, command.volts.strip(), command.amps.strip(), command.limit_light, True),)
+    return (
+        happened.SupplyRead(command.supply, command.volts.strip(), command.amps.strip(), command.limit_light, True),
+    )
 
 
 def tell_power(job: Job, command: TellPower, moment: Moment) -> Answered:
@@ -174,7 +182,9 @@ def _unproved(place: StoredEnergy, proof: PointProof, outside: Outside) -> Refus
         for name, text in (("before", proof.source_before), ("after", proof.source_after)):
             if not known.limits.holds(quantity(text, "V").value):
                 return Refusal(
-                    "power", f"The tester read {text} on the known source {name}: it can't be trusted.", "Use another tester."
+                    "power",
+                    f"The tester read {text} on the known source {name}: it can't be trusted.",
+                    "Use another tester.",
                 )
         left = [proof.forward, proof.reverse, proof.again]
         if place.ac:
@@ -184,12 +194,12 @@ def _unproved(place: StoredEnergy, proof: PointProof, outside: Outside) -> Refus
         for text in left:
             if abs(quantity(text, "V").value) >= place.discharged_below.value:
                 return Refusal(
-                    "power", f"{place.at} still reads {text}.", "Discharge it, wait, and measure again. Rebound is normal."
+                    "power",
+                    f"{place.at} still reads {text}.",
+                    "Discharge it, wait, and measure again. Rebound is normal.",
                 )
     except EntryFault as error:
         return Refusal("entry", str(error), f"Give the voltage at {place.at}.")
     if Decimal(proof.waited_s) < place.wait.value:
         return Refusal("power", f"{place.at}: {proof.waited_s} s is too short a wait.", "Wait, then measure again.")
     return None
-
-

@@ -20,7 +20,9 @@ def map_complaint(job: Job, command: MapComplaint) -> tuple[Event, ...] | Refusa
     """The owner's words stay; the technician says which symptoms of the sequence they are."""
     strange = [name for name in command.symptoms if name not in job.sequence.symptoms]
     if strange:
-        return Refusal("entry", f"The sequence knows no symptom '{strange[0]}'.", "Choose from the sequence's symptoms.")
+        return Refusal(
+            "entry", f"The sequence knows no symptom '{strange[0]}'.", "Choose from the sequence's symptoms."
+        )
     return (happened.ComplaintMapped(command.symptoms, command.conditions),)
 
 
@@ -37,7 +39,9 @@ def start_run(job: Job, command: StartRun, moment: Moment, outside: Outside) -> 
     if not steps_of(job, command.purpose):
         return Refusal("order", f"The sequence has no steps for {command.purpose}.", "Choose another purpose.")
     if command.second is not None and command.second not in outside.settings.people:
-        return Refusal("person", f"'{command.second}' is not among the bench's people.", "Enter the person in bench.yaml.")
+        return Refusal(
+            "person", f"'{command.second}' is not among the bench's people.", "Enter the person in bench.yaml."
+        )
     taken = _instruments(job, command, moment, outside)
     if isinstance(taken, Refusal):
         return taken

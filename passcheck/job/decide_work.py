@@ -50,7 +50,9 @@ def log_rework(job: Job, command: LogRework, moment: Moment) -> Answered:
     known = {part for block in command.blocks for part in job.sequence.blocks[block].parts}
     foreign = [part for part in command.parts if part not in known]
     if foreign:
-        return Refusal("entry", f"{foreign[0]} is not a part of {', '.join(command.blocks)}.", "Name the block it belongs to.")
+        return Refusal(
+            "entry", f"{foreign[0]} is not a part of {', '.join(command.blocks)}.", "Name the block it belongs to."
+        )
     if not command.reason.strip():
         return Refusal("entry", "A rework needs its reason.", "Say what was found and why this was done.")
     if command.incident is not None and command.incident not in job.open_incidents:
@@ -81,7 +83,9 @@ def open_case(job: Job, command: OpenCase, moment: Moment) -> Answered:
 def undo_change(job: Job, command: UndoChange, moment: Moment) -> Answered:
     """Something fitted for a test is put back."""
     if all(it.change != command.change for it in job.fitted):
-        return Refusal("entry", f"'{command.change}' is not on the list of what to put back.", "Choose one of the list.")
+        return Refusal(
+            "entry", f"'{command.change}' is not on the list of what to put back.", "Choose one of the list."
+        )
     if on_now(job, moment) and command.change == SHORTING_LEAD:
         return Refusal("power", "A supply is told on.", "Make safe first.")
     return (happened.ChangeUndone(command.change, command.how),)
@@ -105,4 +109,6 @@ def _strange_block(job: Job, blocks: tuple[str, ...]) -> Refusal | None:
     if not blocks:
         return Refusal("entry", "No block was named.", "Name the blocks that were touched.")
     strange = [name for name in blocks if name not in job.sequence.blocks]
-    return Refusal("entry", f"The sequence has no block '{strange[0]}'.", "Choose from its blocks.") if strange else None
+    return (
+        Refusal("entry", f"The sequence has no block '{strange[0]}'.", "Choose from its blocks.") if strange else None
+    )

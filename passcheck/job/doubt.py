@@ -29,7 +29,9 @@ def earlier_readings(job: Job, step: Step, instrument: str) -> Values:
     return tuple(
         value
         for attempt in doubts(job, step)
-        if isinstance(attempt.answer, ReadingAnswer) and attempt.instrument and attempt.instrument.instrument == instrument
+        if isinstance(attempt.answer, ReadingAnswer)
+        and attempt.instrument
+        and attempt.instrument.instrument == instrument
         for value in readings(attempt.answer.readings, attempt.judgement.unit)
     )
 

@@ -14,7 +14,16 @@ from passcheck.judge.judgement import Judgement
 
 Purpose = Literal["as-found", "retest", "acceptance", "burn-in", "good-unit"]
 Action = Literal[
-    "replaced", "reflowed", "cleaned", "adjusted", "jumper", "firmware", "inspected", "leg lifted", "swapped in", "put back"
+    "replaced",
+    "reflowed",
+    "cleaned",
+    "adjusted",
+    "jumper",
+    "firmware",
+    "inspected",
+    "leg lifted",
+    "swapped in",
+    "put back",
 ]
 
 

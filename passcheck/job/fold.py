@@ -76,7 +76,7 @@ def evolve(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:
     return replace(after, last=one.moment, lines=job.lines + 1)
 
 
-def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa: PLR0912, PLR0915 - one row an event
+def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa: PLR0912 - one row an event
     event, line = one.event, one.number
     match event:
         case happened.JobOpened():
@@ -231,9 +231,7 @@ def _revised(job: Job, one: Recorded, event: happened.SequenceRevised, sequence:
         one.by,
         changed_steps=marked or None,
     )
-    return replace(
-        job, sequence=sequence, sequence_digest=event.sequence_digest, changes=(*job.changes, change)
-    )
+    return replace(job, sequence=sequence, sequence_digest=event.sequence_digest, changes=(*job.changes, change))
 
 
 def _ended(job: Job, one: Recorded, ending: Ending) -> Job:

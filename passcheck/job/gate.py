@@ -65,7 +65,9 @@ def _step(job: Job, step: Step) -> Blocker | None:
         case "pass":
             open_question = unexplained(job, step)
             if open_question is not None and not open_question.explained:
-                return Blocker(_why_unexplained(step, open_question), "Walk the step again and note the cause.", step.id)
+                return Blocker(
+                    _why_unexplained(step, open_question), "Walk the step again and note the cause.", step.id
+                )
     return _papers_missing(job, step, attempt)
 
 
@@ -121,13 +123,17 @@ def _cautions(job: Job, _outside: Outside, _moment: Moment) -> tuple[Blocker, ..
         for name in cautions.of_step(job, step):
             if job.sequence.cautions[name].signal != "NOTICE" and not _answered_in(job, attempt, name):
                 found.append(
-                    Blocker(f"{step.title}: the caution '{name}' was not answered in that run.", "Walk it again.", step.id)
+                    Blocker(
+                        f"{step.title}: the caution '{name}' was not answered in that run.", "Walk it again.", step.id
+                    )
                 )
     return tuple(found)
 
 
 def _answered_in(job: Job, attempt: Attempt, name: str) -> bool:
-    return any(it.facts.caution == name and it.facts.run == attempt.run and it.line < attempt.line for it in job.acknowledged)
+    return any(
+        it.facts.caution == name and it.facts.run == attempt.run and it.line < attempt.line for it in job.acknowledged
+    )
 
 
 def _instruments(job: Job, _outside: Outside, _moment: Moment) -> tuple[Blocker, ...]:
@@ -213,12 +219,16 @@ def _power(job: Job, _outside: Outside, moment: Moment) -> tuple[Blocker, ...]:
 def _identity(job: Job, outside: Outside, _moment: Moment) -> tuple[Blocker, ...]:
     """One serial, one revision, and the author's word on what a newer revision changed."""
     other = tuple(
-        Blocker(f"Run {run.number} scanned serial {run.facts.serial_scanned}, not this unit's.", "Walk its steps again.")
+        Blocker(
+            f"Run {run.number} scanned serial {run.facts.serial_scanned}, not this unit's.", "Walk its steps again."
+        )
         for run in job.runs
         if run.facts.serial_scanned != job.serial and any(_counts_in(job, run.number))
     )
     newer = tuple(
-        Blocker(f"{job.sequence.step(name).title}: changed in today's sequence file.", "Go on under the new revision.", name)
+        Blocker(
+            f"{job.sequence.step(name).title}: changed in today's sequence file.", "Go on under the new revision.", name
+        )
         for name in outside.changed_steps
         if any(step.id == name for step in job.sequence.steps)
     )

@@ -201,9 +201,7 @@ def _table(step: model.TableStep, answer: answers.TableAnswer, accuracy: Accurac
     if len(answer.outputs) != len(step.rows):
         raise EntryFault(f"{len(step.rows)} outputs are asked for and {len(answer.outputs)} came")
     rows = tuple((row.put, row.limits) for row in step.rows)
-    outputs = tuple(
-        readings((text,), row.limits.unit)[0] for text, row in zip(answer.outputs, step.rows, strict=True)
-    )
+    outputs = tuple(readings((text,), row.limits.unit)[0] for text, row in zip(answer.outputs, step.rows, strict=True))
     return judge_table(rows, outputs, accuracy)
 
 

@@ -14,7 +14,9 @@ def outcome(job: Job, run: Run) -> str:
     made = tuple(a for a in job.attempts if a.run == run.number and not withdrawn(a))
     if run.purpose != "as-found":
         return _progress(job, run, made)
-    linked = frozenset(step for name in job.symptoms if name in job.sequence.symptoms for step in job.sequence.symptoms[name].steps)
+    linked = frozenset(
+        step for name in job.symptoms if name in job.sequence.symptoms for step in job.sequence.symptoms[name].steps
+    )
     blocked = _unpowered_fault(job, made)
     shown = _fails(made, linked)
     others = tuple(a for a in made if a.step not in linked and a.judgement.verdict == "fail")
@@ -39,7 +41,7 @@ def _fails(made: tuple[Attempt, ...], linked: frozenset[str]) -> bool:
 
 
 def _intermittent(made: tuple[Attempt, ...], linked: frozenset[str]) -> str | None:
-    """"k of n" for the first linked step that both failed and passed."""
+    """ "k of n" for the first linked step that both failed and passed."""
     for step in sorted(linked):
         tried = [a.judgement.verdict for a in made if a.step == step and a.judgement.verdict in ("pass", "fail")]
         if "pass" in tried and "fail" in tried:

@@ -39,4 +39,8 @@ def unplugged_refusal(job: Job, step: Step, moment: Moment) -> Refusal | None:
     """A supply that has to be physically out has to be told off first."""
     states = told(job, moment)
     still = [name for name in step.unplugged if states.get(name) != "off"]
-    return Refusal("power", f"Supply {still[0]} has to be out for this step.", "Switch it off and unplug it.") if still else None
+    return (
+        Refusal("power", f"Supply {still[0]} has to be out for this step.", "Switch it off and unplug it.")
+        if still
+        else None
+    )

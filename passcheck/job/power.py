@@ -22,9 +22,7 @@ def told(job: Job, moment: Moment) -> dict[str, Told]:
     """What may be believed of each supply at this moment."""
     away = moment.since(job.last)
     faded = away is None or away >= ABSENCE
-    return {
-        name: "unknown" if change.told == "on" and faded else change.told for name, change in told_now(job).items()
-    }
+    return {name: "unknown" if change.told == "on" and faded else change.told for name, change in told_now(job).items()}
 
 
 def on_now(job: Job, moment: Moment) -> tuple[str, ...]:

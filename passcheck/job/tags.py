@@ -6,7 +6,6 @@ members that a later version added; a tag that isn't in the table becomes `Unrec
 
 from collections.abc import Mapping
 from dataclasses import asdict
-from functools import cache
 from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
@@ -50,9 +49,14 @@ TAGS: Mapping[str, type[Any]] = {
 _TAG_OF = {kind: tag for tag, kind in TAGS.items()}
 
 
-@cache
-def _adapter(kind: type[Any]) -> TypeAdapter[Any]:
-    return TypeAdapter(kind)
+_ADAPTERS: dict[str, TypeAdapter[Any]] = {}
+
+
+def _adapter(tag: str) -> TypeAdapter[Any]:
+    """The reader of one tag's facts; made when it is first needed, because making all of them costs a start-up."""
+    if tag not in _ADAPTERS:
+        _ADAPTERS[tag] = TypeAdapter(TAGS[tag])
+    return _ADAPTERS[tag]
 
 
 def encode(event: Event) -> tuple[str, Mapping[str, object]]:
@@ -68,11 +72,10 @@ def decode(tag: str, data: Mapping[str, object]) -> Event:
     Raises:
         FileFault: the tag is known and its facts are not what the event needs.
     """
-    kind = TAGS.get(tag)
-    if kind is None:
+    if tag not in TAGS:
         return Unrecognised(tag, data)
     try:
-        event: Event = _adapter(kind).validate_python(data)
+        event: Event = _adapter(tag).validate_python(data)
     except ValidationError as error:
         where = ", ".join(".".join(map(str, fault["loc"])) for fault in error.errors()[:3])
         raise FileFault(f"'{tag}' can't be read: {where or 'its facts'} is not as this version needs it") from error

@@ -1,0 +1,129 @@
+"""What does the bench need from outside itself?
+
+Protocols, implemented elsewhere by shape and joined in `cli/wire.py`. The types in their signatures live in `job` or below.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Protocol
+
+from passcheck.job.journal_line import Line
+from passcheck.job.moment import Moment
+from passcheck.job.settings import BenchSettings
+from passcheck.job.shelf_row import ShelfRow
+from passcheck.sequence.model import Sequence as TestSequence
+
+
+class JournalWriter(Protocol):
+    """The one writer of a job's journal; calls block until the lines are on disk."""
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """Every line on disk."""
+        ...
+
+    @property
+    def next_number(self) -> int:
+        """The number that the next line must have."""
+        ...
+
+    @property
+    def writing(self) -> bool:
+        """False once closed or stopped by a failure; then the job has to be opened again."""
+        ...
+
+    def append(self, lines: Sequence[Line], *, fail: bool = False, seal: bool = False) -> None:
+        """Return when the lines are kept. Raises BenchFailed when a disk refuses, FileFault for a line too long."""
+        ...
+
+    def close(self) -> None:
+        """Let another writer in."""
+        ...
+
+
+class JobFiles(Protocol):
+    """The journals of one bench, with its ledger."""
+
+    def job_ids(self) -> tuple[str, ...]:
+        """Every job that has a journal, the oldest first."""
+        ...
+
+    def new_job(self, first: Callable[[str, tuple[int, str]], Line]) -> tuple[str, JournalWriter]:
+        """Begin a job; `first` makes its opening line from the number given and the ledger's position."""
+        ...
+
+    def open_job(self, job_id: str) -> tuple[JournalWriter, tuple[Line, ...]]:
+        """A job to write on with, and its lines."""
+        ...
+
+    def read_job(self, job_id: str) -> tuple[Line, ...]:
+        """A job's lines, to look at only."""
+        ...
+
+    def intact(self, job_id: str) -> tuple[str, ...]:
+        """What is wrong with the journal or the ledger, as sentences."""
+        ...
+
+
+class ShelfFile(Protocol):
+    """The shelf's summary."""
+
+    def rows(self, summarise: Callable[[tuple[Line, ...]], ShelfRow]) -> tuple[ShelfRow, ...]:
+        """A row a job; `summarise` is called for new and changed journals only."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """One sequence file of the folder; `sequence` is None where it can't be used, and `faults` says why."""
+
+    name: str
+    path: str
+    text: str
+    digest: str
+    sequence: TestSequence | None
+    faults: str = ""
+
+
+class Boards(Protocol):
+    """The folder of sequence files."""
+
+    def listed(self) -> tuple[Board, ...]:
+        """Every file of the folder, as it is now."""
+        ...
+
+    def read(self, text: str) -> TestSequence:
+        """The model of a sequence text that a journal keeps.
+
+        Raises:
+            FileFault: it is no sequence.
+        """
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """What one run hands to the next on the same day: instruments by role, and the ambient temperature."""
+
+    instruments: Mapping[str, str]
+    ambient_c: str | None = None
+
+
+class SettingsFile(Protocol):
+    """bench.yaml, and what the program itself keeps beside it."""
+
+    def read(self) -> BenchSettings:
+        """The settings as they are now. Raises FileFault when the file can't be used."""
+        ...
+
+    def carried(self, day: date) -> Carried:
+        """What was carried over today; empty on another day."""
+        ...
+
+    def carry(self, day: date, carried: Carried) -> None:
+        """Keep what the next run of the day starts with."""
+        ...
+
+
+Clock = Callable[[], Moment]

@@ -1,0 +1,79 @@
+"""May this unit be taken in, and how is its serial number read?"""
+
+import re
+from dataclasses import dataclass
+
+from passcheck.job.commands import Refusal
+from passcheck.job.settings import BenchSettings
+from passcheck.sequence.model import Sequence
+
+SERIAL = re.compile(r"[A-Z0-9][A-Z0-9._/+-]{0,39}")
+LONGEST_TEXT = 12_000
+LOOK_ALIKE = {"O": "0", "I": "1", "S": "5", "B": "8"}
+SCANNER_DRESS = "\x00\x02\x03\x04\x1d\x1e\r\n\t *"  # what scanners put around a code, the asterisks of Code 39 included
+
+
+@dataclass(frozen=True, slots=True)
+class Arrive:
+    """Take a unit in: what it is, what its owner says, how it came."""
+
+    by: str
+    sequence: str
+    serial: str
+    complaint: str
+    condition: str = ""
+    variants: tuple[str, ...] = ()
+
+
+def read_serial(scanned: str) -> str:
+    """The serial as it is kept: without what a scanner puts around it, in capitals."""
+    return scanned.strip(SCANNER_DRESS).upper()
+
+
+def arrival_refusal(arrive: Arrive, sequence: Sequence, settings: BenchSettings) -> Refusal | None:
+    """Why the unit can't be taken in with these facts, or None."""
+    serial = read_serial(arrive.serial)
+    if arrive.by not in settings.people:
+        return Refusal("person", f"'{arrive.by}' is not among the bench's people.", "Enter the person in bench.yaml.")
+    if not SERIAL.fullmatch(serial):
+        return Refusal(
+            "unit",
+            "That is no serial number: letters, digits and . _ / + - only, at most 40.",
+            "Scan or type it again.",
+        )
+    if sequence.serial is not None and not fits_mask(serial, sequence.serial):
+        return Refusal("unit", f"{serial} doesn't look like a {sequence.sequence} serial.", _look_alike(serial))
+    if not arrive.complaint.strip():
+        return Refusal("entry", "The complaint is empty.", "Write down the owner's own words.")
+    if len(arrive.complaint) > LONGEST_TEXT or len(arrive.condition) > LONGEST_TEXT:
+        return Refusal("entry", f"A text of over {LONGEST_TEXT} characters is not kept whole.", "Shorten it.")
+    strange = [name for name in arrive.variants if name not in sequence.variants]
+    return (
+        Refusal("entry", f"The sequence has no variant '{strange[0]}'.", "Choose one it declares.") if strange else None
+    )
+
+
+def fits_mask(serial: str, mask: str) -> bool:
+    """Does a serial fit the author's mask: `9` a digit, `A` a letter, `?` either, anything else itself?"""
+    if len(serial) != len(mask):
+        return False
+    return all(_fits(character, place) for character, place in zip(serial, mask, strict=True))
+
+
+def _fits(character: str, place: str) -> bool:
+    match place:
+        case "9":
+            return "0" <= character <= "9"
+        case "A":
+            return "A" <= character <= "Z"
+        case "?":
+            return character.isalnum()
+        case _:
+            return character == place.upper()
+
+
+def _look_alike(serial: str) -> str:
+    seen = [letter for letter in LOOK_ALIKE if letter in serial]
+    if not seen:
+        return "Scan or type it again."
+    return f"Look again: {seen[0]} is easily read for {LOOK_ALIKE[seen[0]]}."
