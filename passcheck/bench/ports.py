@@ -1,6 +1,7 @@
 """What does the bench need from outside itself?
 
-Protocols, implemented elsewhere by shape and joined in `cli/wire.py`. The types in their signatures live in `job` or below.
+Protocols, implemented elsewhere by shape and joined in `cli/wire.py`. The types in their signatures live in `job` or
+below.
 """
 
 from collections.abc import Callable, Mapping, Sequence

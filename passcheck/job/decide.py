@@ -1,7 +1,7 @@
 """What happens when this is asked of this job?
 
-Commands in, events out, or a `Refusal` that says why not. Nothing is stored and nothing is shown here: the bench appends
-the events and folds them.
+Commands in, events out, or a `Refusal` that says why not. Nothing is stored and nothing is shown here: the bench
+appends the events and folds them.
 """
 
 from typing import assert_never
@@ -44,7 +44,7 @@ def _decided(job: Job, command: Command, moment: Moment, outside: Outside) -> An
         case asked.MapComplaint():
             return map_complaint(job, command)
         case asked.StartRun():
-            return start_run(job, command, moment, outside)
+            return start_run(job, command, outside)
         case asked.CloseRun():
             return close_run(job)
         case asked.Acknowledge():

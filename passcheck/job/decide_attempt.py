@@ -110,7 +110,7 @@ def _typed_twice(command: Attempt, judged: Judgement) -> bool | Refusal:
 
 def _instrument(
     job: Job, step: Step, command: Attempt, run: Run, moment: Moment, outside: Outside
-) -> InstrumentInUse | None | Refusal:
+) -> InstrumentInUse | Refusal | None:
     if not needs_accuracy(step):
         return None
     if step.instrument is None:

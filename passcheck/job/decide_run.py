@@ -26,7 +26,7 @@ def map_complaint(job: Job, command: MapComplaint) -> tuple[Event, ...] | Refusa
     return (happened.ComplaintMapped(command.symptoms, command.conditions),)
 
 
-def start_run(job: Job, command: StartRun, moment: Moment, outside: Outside) -> tuple[Event, ...] | Refusal:
+def start_run(job: Job, command: StartRun, outside: Outside) -> tuple[Event, ...] | Refusal:
     """A run begins with the serial read off the unit, and with instruments that are good enough for its steps."""
     if job.open_run is not None:
         return Refusal("order", f"Run {job.open_run.number} is still open.", "Close it first.")
@@ -42,7 +42,7 @@ def start_run(job: Job, command: StartRun, moment: Moment, outside: Outside) -> 
         return Refusal(
             "person", f"'{command.second}' is not among the bench's people.", "Enter the person in bench.yaml."
         )
-    taken = _instruments(job, command, moment, outside)
+    taken = _instruments(job, command, outside)
     if isinstance(taken, Refusal):
         return taken
     return (
@@ -59,9 +59,7 @@ def start_run(job: Job, command: StartRun, moment: Moment, outside: Outside) -> 
     )
 
 
-def _instruments(
-    job: Job, command: StartRun, moment: Moment, outside: Outside
-) -> tuple[InstrumentInUse, ...] | Refusal:
+def _instruments(job: Job, command: StartRun, outside: Outside) -> tuple[InstrumentInUse, ...] | Refusal:
     taken = []
     for role, name in command.instruments:
         found = instrument_for(job, role, name, outside)

@@ -1,7 +1,7 @@
 """What can happen to a job: every event there is, in the past tense.
 
 State is a fold of these and nothing else. Each has one tag in `tags.py`; a journal line that can't be read into one of
-them is a loud error, a tag that this version doesn't know becomes `Unrecognised`, is kept, shown, and blocks the sign-off.
+them is a loud error; a tag that this version doesn't know becomes `Unrecognised`, is kept, shown, and blocks sign-off.
 Quantities are the text that was typed; numbers of a judgement are decimal strings, never computed again on replay.
 """
 
@@ -116,7 +116,7 @@ class SupplyRead:
 
 @dataclass(frozen=True, slots=True)
 class PowerTold:
-    """Something else was told of the supplies: off (not yet proved dead), unknown, or off and on again within a step."""
+    """Something else was told of the supplies: off (not yet proved dead), unknown, or off and on again in a step."""
 
     told: Literal["off", "unknown", "cycled"]
     supplies: tuple[str, ...]
@@ -125,7 +125,7 @@ class PowerTold:
 
 @dataclass(frozen=True, slots=True)
 class PointProof:
-    """One point measured dead: tester tried on a known source, the point both ways, waited, again, tester tried again."""
+    """One point measured dead: tester tried on a known source, the point both ways, a wait, again, tester tried again."""
 
     at: str
     source_before: str

@@ -1,7 +1,7 @@
 """What does a job become when one more event is known?
 
-The fold is complete: it ends in `assert_never`, so a new event that nobody folds is a type error. It never judges again:
-a judgement is taken as it was recorded.
+The fold is complete: it ends in `assert_never`, so a new event that nobody folds is a type error. It never judges
+again: a judgement is taken as it was recorded.
 """
 
 from collections.abc import Callable, Iterable

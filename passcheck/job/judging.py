@@ -50,7 +50,9 @@ def lamp_limits(step: model.LampsStep) -> tuple[Limits, ...]:
     return tuple(limits for limits in asked if limits is not None)
 
 
-def judge_answer(step: Step, answer: Answer, accuracy: Accuracy | None, earlier: Values = ()) -> Judgement:
+def judge_answer(  # noqa: PLR0912 - one row a kind
+    step: Step, answer: Answer, accuracy: Accuracy | None, earlier: Values = ()
+) -> Judgement:
     """Judge an answer by its step's limits.
 
     Args:

@@ -1,7 +1,7 @@
 """What may be believed of the supplies now, and what does that allow?
 
-Power is what the technician told; passcheck sees no supply. A told *on* fades: after fifteen minutes without an event it
-is unknown, and after a restart of the program the journal itself says so (`Resumed`).
+Power is what the technician told; passcheck sees no supply. A told *on* fades: after fifteen minutes without an event
+it is unknown, and after a restart of the program the journal itself says so (`Resumed`).
 """
 
 from datetime import timedelta
