@@ -24,6 +24,19 @@ Seen = tuple[int, int]
 """Size in bytes and time of the last change in nanoseconds."""
 
 
+class ShelfSummary:
+    """The shelf of one folder of journals."""
+
+    def __init__(self, folder: Path, *, disk: Disk | None = None) -> None:
+        """Nothing is read yet; `folder` holds `jobs/`, as `LogFolder.root` does."""
+        self._folder = folder
+        self._disk = disk
+
+    def rows(self, summarise: Callable[[tuple[Line, ...]], ShelfRow]) -> tuple[ShelfRow, ...]:
+        """A row a job; see `read_shelf`."""
+        return read_shelf(self._folder, summarise, disk=self._disk)
+
+
 def read_shelf(
     folder: Path, summarise: Callable[[tuple[Line, ...]], ShelfRow], *, disk: Disk | None = None
 ) -> tuple[ShelfRow, ...]:

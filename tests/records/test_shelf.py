@@ -11,7 +11,7 @@ from passcheck.errors import FileFault
 from passcheck.job.journal_line import Line
 from passcheck.job.shelf_row import DAMAGED, ShelfRow
 from passcheck.records.journal import Journal
-from passcheck.records.shelf import read_shelf
+from passcheck.records.shelf import ShelfSummary, read_shelf
 
 
 class Summary:
@@ -47,6 +47,11 @@ def test_rows_stand_in_order_of_their_jobs(tmp_path: Path, summary: Summary) -> 
     for job in ("A31-0002", "A31-0001"):
         put(tmp_path, job)
     assert [row.job for row in read_shelf(tmp_path, summary)] == ["A31-0001", "A31-0002"]
+
+
+def test_a_shelf_gives_the_rows_of_its_folder(tmp_path: Path, summary: Summary) -> None:
+    put(tmp_path, "A31-0001")
+    assert ShelfSummary(tmp_path).rows(summary) == read_shelf(tmp_path, summary)
 
 
 def test_a_journal_is_read_once_and_again_only_when_it_changed(tmp_path: Path, summary: Summary) -> None:
