@@ -12,7 +12,7 @@ Method = Literal["instrument", "taps", "eye"]
 
 @dataclass(frozen=True, slots=True)
 class ReadingAnswer:
-    """Readings of one quantity (kinds `reading`, `response`); `reverse` with leads swapped, `leads` with them shorted."""
+    """Readings of one quantity (`reading`, `response`); `reverse` with leads swapped, `leads` with them shorted."""
 
     readings: tuple[str, ...]
     reverse: str | None = None

@@ -24,7 +24,7 @@ SUPPLY_TOLERANCE = Decimal("1.1")  # a display may read a tenth above the limit 
 
 
 def acknowledge(job: Job, command: Acknowledge) -> Answered:
-    """Take the answer to a hazard message; a fact no ready bench would show is refused without saying which would do."""
+    """Take the answer to a hazard message; a fact no ready bench shows is refused without saying which would do."""
     run = job.open_run
     if run is None:
         return NO_RUN

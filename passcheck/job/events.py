@@ -125,7 +125,7 @@ class PowerTold:
 
 @dataclass(frozen=True, slots=True)
 class PointProof:
-    """One point measured dead: tester tried on a known source, the point both ways, a wait, again, tester tried again."""
+    """One point measured dead: tester tried on a known source, both polarities, a wait, again, tester tried again."""
 
     at: str
     source_before: str

@@ -116,13 +116,17 @@ def _reading(step: model.ReadingStep, answer: answers.ReadingAnswer, accuracy: A
 def _after_leads(
     step: model.ReadingStep, limits: Limits, leads: Limits, values: Values, shorted: str | None, accuracy: Accuracy
 ) -> Judgement:
-    """Leads shorted first: that shows the meter and its leads, so an over-range reading is then the unit's own."""
+    """Leads shorted first: that shows the meter and its leads, so over range at an upper limit is then the unit's own.
+
+    It doesn't show that the probe touched, so over range never passes a lower limit by it.
+    """
     if shorted is None:
         raise EntryFault(f"short the leads first and give what the meter shows ({leads.words()} is needed)")
     found = readings((shorted,), leads.unit)[0]
     if isinstance(found, OverRange) or not leads.holds(found.value):
         raise EntryFault(f"the shorted leads read {found.text}, not {leads.words()}: mend the leads before you measure")
-    return judge_reading(values, limits, accuracy, seen=step.seen, rule=step.rule, contact_shown=True)
+    seen = step.seen if limits.high is None else Limits(None, None, None, limits.unit, "anything: the leads were tried")
+    return judge_reading(values, limits, accuracy, seen=seen, rule=step.rule)
 
 
 def _component(part: model.Component, answer: answers.ReadingAnswer, accuracy: Accuracy) -> Judgement:

@@ -21,7 +21,7 @@ class Moment:
     boot_id: str
 
     def since(self, earlier: "Moment") -> timedelta | None:
-        """Time passed since an earlier moment, or None when the machine was restarted between: no clock bridges that."""
+        """Time passed since an earlier moment, or None when the machine was restarted: no clock bridges that."""
         if self.boot_id != earlier.boot_id:
             return None
         return timedelta(milliseconds=self.boottime_ms - earlier.boottime_ms)
