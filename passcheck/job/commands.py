@@ -107,6 +107,7 @@ class Attempt:
     photos: tuple[str, ...] = ()
     instrument: str | None = None  # absent: the one the run took up for the step's role
     second: str | None = None
+    second_pin: str = ""
     measured_at: str | None = None
 
 

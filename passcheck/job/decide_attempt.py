@@ -14,7 +14,7 @@ from passcheck.job.events import Event, InstrumentInUse
 from passcheck.job.judging import judge_answer, needs_accuracy
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
-from passcheck.job.permission import people_refusal, run_and_step, unplugged_refusal
+from passcheck.job.permission import identified, people_refusal, run_and_step, unplugged_refusal
 from passcheck.job.standing import unmet_needs
 from passcheck.job.state import Job, Run
 from passcheck.job.steps import is_powered
@@ -79,6 +79,8 @@ def attempt(job: Job, command: Attempt, moment: Moment, outside: Outside) -> Ans
     )
     if refusal is not None:
         return refusal
+    if (stranger := _second_refusal(command, outside)) is not None:
+        return stranger
     used = _instrument(job, step, command, run, moment, outside)
     if isinstance(used, Refusal):
         return used
@@ -88,6 +90,15 @@ def attempt(job: Job, command: Attempt, moment: Moment, outside: Outside) -> Ans
         return Refusal("entry", str(error), "Enter it again.")
     twice = _typed_twice(command, judged)
     return twice if isinstance(twice, Refusal) else (_event(job, command, run, used, judged, typed_twice=twice),)
+
+
+def _second_refusal(command: Attempt, outside: Outside) -> Refusal | None:
+    """A second person who saw it is known here, brings the PIN, and isn't the one who tested."""
+    if command.second is None:
+        return None
+    if command.second == command.by:
+        return Refusal("person", "The second person is the one who tests.", "Another person is needed.")
+    return identified(command.second, command.second_pin, outside)
 
 
 def _judged(job: Job, step: Step, answer: Answer, used: InstrumentInUse | None) -> Judgement:

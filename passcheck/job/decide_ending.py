@@ -6,7 +6,7 @@ from passcheck.job.events import Event
 from passcheck.job.gate import Blocker, blockers
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
-from passcheck.job.pin import pin_matches
+from passcheck.job.permission import identified
 from passcheck.job.power import proved_dead, told
 from passcheck.job.standing import passes_standing
 from passcheck.job.state import Job
@@ -18,12 +18,9 @@ Answered = tuple[Event, ...] | Refusal
 
 def sign_off(job: Job, command: SignOff, moment: Moment, outside: Outside) -> Answered:
     """Release the unit when nothing stands against it; otherwise keep what stood against it."""
-    if (stranger := _identified(command.by, command.pin, outside)) is not None:
+    if (stranger := identified(command.by, command.pin, outside)) is not None:
         return stranger
-    if (
-        command.second is not None
-        and (stranger := _identified(command.second, command.second_pin, outside)) is not None
-    ):
+    if command.second is not None and (stranger := identified(command.second, command.second_pin, outside)) is not None:
         return stranger
     found = blockers(job, outside, moment) + _at_the_door(job, command)
     if found:
@@ -46,7 +43,7 @@ def _at_the_door(job: Job, command: SignOff) -> tuple[Blocker, ...]:
 
 def return_unrepaired(job: Job, command: ReturnUnrepaired, moment: Moment, outside: Outside) -> Answered:
     """Let the unit go without a release; it still has to be off and proved dead."""
-    refusal = _identified(command.by, command.pin, outside) or _still_powered(job, moment)
+    refusal = identified(command.by, command.pin, outside) or _still_powered(job, moment)
     if refusal is not None:
         return refusal
     if not command.reason.strip():
@@ -56,7 +53,7 @@ def return_unrepaired(job: Job, command: ReturnUnrepaired, moment: Moment, outsi
 
 def return_in_part(job: Job, command: ReturnInPart, moment: Moment, outside: Outside) -> Answered:
     """Let the unit go with open points that its owner agreed to; not a release."""
-    refusal = _identified(command.by, command.pin, outside) or _still_powered(job, moment)
+    refusal = identified(command.by, command.pin, outside) or _still_powered(job, moment)
     if refusal is not None:
         return refusal
     points = tuple(step.title for step in needed_for_release(job) if not passes_standing(job, step))
@@ -65,16 +62,6 @@ def return_in_part(job: Job, command: ReturnInPart, moment: Moment, outside: Out
     if not command.agreed.strip():
         return Refusal("entry", "The owner's agreement is missing.", "Note who agreed, to what, and when.")
     return (happened.ReturnedInPart(points, command.agreed.strip()),)
-
-
-def _identified(person: str, pin: str, outside: Outside) -> Refusal | None:
-    settings = outside.settings
-    if person not in settings.people:
-        return Refusal("person", f"'{person}' is not among the bench's people.", "Enter the person in bench.yaml.")
-    kept = settings.pin_hashes.get(person)
-    if kept is None or pin_matches(kept, pin):
-        return None
-    return Refusal("person", f"That is not {person}'s PIN.", "Enter it again, or ask the person to sign.")
 
 
 def _still_powered(job: Job, moment: Moment) -> Refusal | None:

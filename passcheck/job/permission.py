@@ -1,8 +1,9 @@
-"""Who may work at this step, on which run, with what unplugged?"""
+"""Who may work at this step, on which run, with what unplugged, and are they who they say?"""
 
 from passcheck.job.commands import Refusal
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
+from passcheck.job.pin import pin_matches
 from passcheck.job.power import told
 from passcheck.job.state import Job, Run
 from passcheck.job.steps import steps_of
@@ -44,3 +45,14 @@ def unplugged_refusal(job: Job, step: Step, moment: Moment) -> Refusal | None:
         if still
         else None
     )
+
+
+def identified(person: str, pin: str, outside: Outside) -> Refusal | None:
+    """None when this person is known here and the PIN is theirs (or none is kept of them)."""
+    settings = outside.settings
+    if person not in settings.people:
+        return Refusal("person", f"'{person}' is not among the bench's people.", "Enter the person in bench.yaml.")
+    kept = settings.pin_hashes.get(person)
+    if kept is None or pin_matches(kept, pin):
+        return None
+    return Refusal("person", f"That is not {person}'s PIN.", "Enter it again, or ask the person to sign.")
