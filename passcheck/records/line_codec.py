@@ -45,6 +45,10 @@ class NotALineError(ValueError):
     """The bytes are not a line of a journal; the text says why."""
 
 
+class NotTextError(NotALineError):
+    """A text holds half of a surrogate pair, as a terminal in another encoding can send it: no UTF-8 stands for it."""
+
+
 class WrongDigestError(NotALineError):
     """The bytes are a well-formed line that doesn't follow from the bytes before it: no crash can leave this."""
 
@@ -57,10 +61,16 @@ def new_digest() -> Digest:
 def encode_line(line: Line, before: Digest) -> bytes:
     """The line's bytes, line feed included; `before` has taken every byte of the file so far and is left as it is.
 
-    Raises FileFault when the line is longer than a reader would accept, OurBug when `data` holds what no line can hold.
+    Raises FileFault when a text is too long or holds what is not a character, OurBug when `data` holds anything else
+    that no line can hold.
     """
     try:
         body = _canonical(line)
+    except NotTextError as fault:
+        raise FileFault(
+            f"The event '{line.event}' can't be written: a text holds something that is no character. "
+            "Nothing was stored: type that text again."
+        ) from fault
     except NotALineError as fault:
         raise OurBug(f"The event '{line.event}' can't be written: {fault}. Nothing was stored.") from fault
     digest = before.copy()
@@ -142,7 +152,7 @@ def _plain(value: object, depth: int) -> object:
     """The value as JSON has it, or NotALineError for what a line can't hold."""
     if isinstance(value, str):
         if not value.isascii() and any("\ud800" <= character <= "\udfff" for character in value):
-            raise NotALineError("a text holds half of a surrogate pair")
+            raise NotTextError("a text holds half of a surrogate pair")
         return value
     if value is None or isinstance(value, bool):
         return value

@@ -126,12 +126,15 @@ def test_a_line_with_a_member_missing_strange_or_of_the_wrong_kind_is_no_line(bo
         decode_line(hashed(body), new_digest())
 
 
-@pytest.mark.parametrize(
-    "value", [1.5, float("nan"), 2**53, b"bytes", {1: "a"}, {"ä": 1}, "\ud800", object(), {"a": {2, 3}}]
-)
+@pytest.mark.parametrize("value", [1.5, float("nan"), 2**53, b"bytes", {1: "a"}, {"ä": 1}, object(), {"a": {2, 3}}])
 def test_what_no_line_can_hold_is_our_bug_before_anything_is_written(value: object) -> None:
     with pytest.raises(OurBug, match="Nothing was stored"):
         encode_line(a_line(0, value=value), new_digest())
+
+
+def test_half_a_character_is_refused_so_that_the_person_can_type_it_again() -> None:
+    with pytest.raises(FileFault, match="type that text again"):
+        encode_line(a_line(0, text="needle \udc80 drops"), new_digest())
 
 
 def test_frozen_facts_are_written_like_plain_ones() -> None:
