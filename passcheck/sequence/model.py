@@ -48,7 +48,8 @@ StepIds = Annotated[
 ]
 Names = Annotated[tuple[Name, ...], BeforeValidator(_one_or_many, json_schema_input_type=Name | tuple[Name, ...])]
 
-Minutes = Annotated[Decimal, Field(gt=0, le=600), BeforeValidator(_exact, json_schema_input_type=float)]
+_PlainMinutes = Annotated[float, Field(gt=0, le=600)]
+Minutes = Annotated[Decimal, Field(gt=0, le=600), BeforeValidator(_exact, json_schema_input_type=_PlainMinutes)]
 
 Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 Colour = Literal["red", "amber", "yellow", "green", "blue", "white"]
@@ -104,6 +105,7 @@ class Supply(Part):
     supply_class: Literal["extra-low", "hazardous-live"] = Field(alias="class")
     connect: Text
     cautions: Names = ()
+    working_current: QuantityText | None = None  # the most a unit takes in any step; absent: the top at power-up
 
 
 class StoredEnergy(Part):

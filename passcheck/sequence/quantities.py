@@ -21,6 +21,13 @@ def _refused(why: str) -> PydanticCustomError:
     return PydanticCustomError("quantity", "{why}", {"why": why})
 
 
+def _with_unit(text: str) -> Quantity:
+    quantity = parse_quantity(text)
+    if not quantity.unit:
+        raise QuantityError(_unit_missing(text))
+    return quantity
+
+
 def _unit_missing(written: object) -> str:
     return f"the unit is missing: {str(written)[:40]} of what? Write it out, such as 5.00 V, 0.30 A or 20 min"
 
@@ -34,19 +41,16 @@ def _field(kind: type[T], parse: Callable[[str], T]) -> Callable[[Any], T]:
         if isinstance(written, bool) or not isinstance(written, str | int | float):
             raise _refused("a value with its unit is wanted here, as one piece of text, such as 5.00 V")
         try:
-            value = parse(str(written))
+            return parse(str(written))
         except QuantityError as error:
             raise _refused(str(error) if isinstance(written, str) else _unit_missing(written)) from error
-        if isinstance(value, Quantity) and not value.unit:
-            raise _refused(_unit_missing(written))
-        return value
 
     return read
 
 
 QuantityText = Annotated[
     Quantity,
-    PlainValidator(_field(Quantity, parse_quantity)),
+    PlainValidator(_field(Quantity, _with_unit)),
     WithJsonSchema({"type": "string", "description": "A value with its unit: 24.0 V, 0.30 A, 4k7 Ω, 20 min."}),
 ]
 LimitsText = Annotated[
