@@ -4,11 +4,12 @@ Protocols, implemented elsewhere by shape and joined in `cli/wire.py`. The types
 below.
 """
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Protocol
 
+from passcheck.job.board import Board
+from passcheck.job.carried import Carried
 from passcheck.job.journal_line import Line
 from passcheck.job.moment import Moment
 from passcheck.job.settings import BenchSettings
@@ -75,18 +76,6 @@ class ShelfFile(Protocol):
         ...
 
 
-@dataclass(frozen=True, slots=True)
-class Board:
-    """One sequence file of the folder; `sequence` is None where it can't be used, and `faults` says why."""
-
-    name: str
-    path: str
-    text: str
-    digest: str
-    sequence: TestSequence | None
-    faults: str = ""
-
-
 class Boards(Protocol):
     """The folder of sequence files."""
 
@@ -101,14 +90,6 @@ class Boards(Protocol):
             FileFault: it is no sequence.
         """
         ...
-
-
-@dataclass(frozen=True, slots=True)
-class Carried:
-    """What one run hands to the next on the same day: instruments by role, and the ambient temperature."""
-
-    instruments: Mapping[str, str]
-    ambient_c: str | None = None
 
 
 class SettingsFile(Protocol):

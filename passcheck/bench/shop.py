@@ -4,9 +4,11 @@ from collections.abc import Mapping
 from datetime import date
 
 from passcheck.bench.bench import Bench, Surroundings, line_of
-from passcheck.bench.ports import Board, Boards, Carried, Clock, JobFiles, JournalWriter, SettingsFile, ShelfFile
+from passcheck.bench.ports import Boards, Clock, JobFiles, JournalWriter, SettingsFile, ShelfFile
 from passcheck.errors import FileFault
 from passcheck.job.arrival import Arrive, arrival_refusal, read_serial
+from passcheck.job.board import Board
+from passcheck.job.carried import Carried
 from passcheck.job.commands import Refusal
 from passcheck.job.events import JobOpened
 from passcheck.job.fold import fold
@@ -112,6 +114,7 @@ class Shop:
             return self._open[job_id]
         job = self.look(job_id)
         if job.ended is not None:
+            self._square(job_id)
             return Bench(None, job, self._surroundings(), fresh=True)
         writer, _lines = self._files.open_job(job_id)
         bench = self._in_hand(job_id, writer, fresh=False)
@@ -123,6 +126,12 @@ class Shop:
         for bench in tuple(self._open.values()):
             await bench.close()
         self._open.clear()
+
+    def _square(self, job_id: str) -> None:
+        """Tell the ledger of a seal that a crash kept from it: opening the journal does that, and nothing is added."""
+        if self._files.intact(job_id):
+            writer, _lines = self._files.open_job(job_id)
+            writer.close()
 
     def _in_hand(self, job_id: str, writer: JournalWriter, *, fresh: bool) -> Bench:
         job = fold(recorded(writer.lines), self.boards.read)
