@@ -104,9 +104,7 @@ class _Part:
         largest = max(reading.value for reading in readings)
         return standard_uncertainty(self.accuracy, largest, max(reading.digit for reading in readings))
 
-    def judged(
-        self, verdict: Verdict, sentence: str, value: Decimal | None = None, u: float | None = None
-    ) -> Judgement:
+    def judged(self, verdict: Verdict, text: str, value: Decimal | None = None, u: float | None = None) -> Judgement:
         return Judgement(
             verdict=verdict,
             sentence=f"{text}.",

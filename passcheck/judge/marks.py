@@ -14,7 +14,7 @@ from passcheck.judge.quantity import Quantity, show, six
 _SIDE: Final = {"pass": "inside", "fail": "outside", "in doubt": "too close to the limits of"}
 
 
-def judge_marks(  # noqa: PLR0917 - the row of marks, the two passes along it, then what is allowed
+def judge_marks(
     expected: Sequence[Decimal],
     up: Sequence[Decimal],
     down: Sequence[Decimal],

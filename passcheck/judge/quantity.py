@@ -18,7 +18,7 @@ _WIDE: Final = Context(prec=60)
 _SIX: Final = Context(prec=6, rounding=ROUND_HALF_EVEN)
 
 _OVER: Final = re.compile(r"([+-]?) ?(?:\.?O\.?L\.?|OVLD|over range)(?:$| (.+))", re.IGNORECASE)
-_ZERO_FOR_O: Final = re.compile(r"[+-]?0\.?[L1I]\b", re.IGNORECASE)
+_ZERO_FOR_O: Final = re.compile(r"[+-]?0\.?[LI]", re.IGNORECASE)
 
 
 class QuantityError(ValueError):
@@ -146,7 +146,7 @@ def _over_range(written: str, unit: str | None) -> OverRange | None:
         return OverRange(found, written, bound=value if value < OVERLOAD else None)
     match = _OVER.fullmatch(written)
     if match is None:
-        if _ZERO_FOR_O.match(written):
+        if _ZERO_FOR_O.fullmatch(written):
             raise QuantityError(f"{quoted(written)} begins with a zero; write OL, with the letter, for over range")
         return None
     sign, after = match.groups()

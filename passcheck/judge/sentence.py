@@ -40,7 +40,8 @@ def _why_in_doubt(estimate: Estimate, limits: Limits) -> str:
 
 
 def _error(estimate: Estimate, unit: str) -> str:
-    return show(estimate.error, unit, decade(estimate.u) if estimate.u else None)
+    step = finest_shown(estimate)
+    return show(estimate.error, unit, step if estimate.error >= step or not estimate.u else decade(estimate.u))
 
 
 def _which(limits: Limits) -> str:

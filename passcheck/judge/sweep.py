@@ -10,7 +10,7 @@ from passcheck.judge.quantity import Quantity
 from passcheck.judge.reading import judge_reading
 
 
-def judge_sweep(  # noqa: PLR0917 - up before down, times before limits
+def judge_sweep(
     up: Quantity, down: Quantity, up_limits: Limits, down_limits: Limits, accuracy: Accuracy, hesitation: str | None
 ) -> Judgement:
     """Judge the times of both directions, and what the eye saw on the way: any hesitation fails."""

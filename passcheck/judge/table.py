@@ -25,10 +25,9 @@ def judge_table(
         for (given, limits), output in zip(rows, outputs, strict=False)
         for each in [judge_reading([output], limits, accuracy)]
     ]
-    missing = [f"{given} against {limits.words()}" for given, limits in rows[len(outputs) :]]
-    if missing or not rows:
-        left = f"{len(outputs)} of {len(rows)} rows read; left: {', '.join(missing) or 'nothing to read'}."
-        judged.append(judged_without_number("not measured", left, "guarded"))
+    left = ", ".join(f"{given} against {limits.words()}" for given, limits in rows[len(outputs) :])
+    if left or not rows:
+        judged.append(judged_without_number("not measured", f"{left or 'any row'} is not read yet.", "guarded"))
     worst = worst_of(judged)
     clean = sum(each.verdict == "pass" for each in judged)
     return replace(worst, sentence=f"{clean} of {len(rows)} rows pass; the one that decides: {worst.sentence}")
