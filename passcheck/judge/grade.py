@@ -21,12 +21,13 @@ CLASSES: Final[dict[str, str]] = {
 
 
 def judge_grade(
-    grade: str, worst_allowed: str, recovery: Quantity | None, recovery_limit: Limits | None, accuracy: Accuracy
+    grade: str, worst_allowed: str, recovery: Quantity | None, recovery_limit: Limits | None, accuracy: Accuracy | None
 ) -> Judgement:
     """Judge a class A to E against the worst one allowed, and the recovery time where one is limited.
 
     Class A needs no recovery time; D and E have none, so where one is limited they fail.
-    Raises OurBug for other letters.
+    `accuracy` is that of what timed the recovery, None only where none is limited.
+    Raises OurBug for other letters, or a recovery without an accuracy.
     """
     if grade not in CLASSES or worst_allowed not in CLASSES:
         raise OurBug(f"a class is one of {', '.join(CLASSES)}, not {grade!r} or {worst_allowed!r}")
@@ -42,5 +43,7 @@ def judge_grade(
     if recovery is None:
         sentence = f"{seen}; the recovery was not timed against {recovery_limit.words()}."
         return judged_without_number("not measured", sentence, "class")
+    if accuracy is None:
+        raise OurBug("a recovery time is judged with the accuracy of what timed it")
     timed = judge_reading([recovery], recovery_limit, accuracy)
     return replace(worst_of([timed, good]), sentence=f"{seen}; recovery: {timed.sentence}")

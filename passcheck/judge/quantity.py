@@ -79,7 +79,7 @@ def parse_reading(text: str, unit: str | None = None) -> Quantity | OverRange:
         return OverRange(found, written, below=value < 0)
     if abs(value) >= _LARGEST or digit.adjusted() < _FINEST or digit >= _LARGEST:
         raise QuantityError(f"{quoted(text)} is beyond anything that a bench measures; check the exponent")
-    return Quantity(value, found, digit, written)
+    return Quantity(value, found, digit, _spaced(written))
 
 
 def unit_part(text: str) -> str:
@@ -126,6 +126,14 @@ def quoted(text: str) -> str:
     """Return a short printable form of a text from outside, for use in a message."""
     clean = "".join(sign if sign.isprintable() else "?" for sign in text[:41])
     return f"'{clean}'" if len(clean) <= 40 else f"'{clean[:37]}...'"
+
+
+def _spaced(written: str) -> str:
+    """Part the number from a unit that is written out: `60mVpp` is shown as `60 mVpp`, `4k7` and `465m` as they are."""
+    unit = unit_part(written)
+    if unit == "R" or named_unit(unit) is None:
+        return written
+    return f"{written.removesuffix(unit).rstrip()} {unit}"
 
 
 def _decimal(value: Decimal | float) -> Decimal:

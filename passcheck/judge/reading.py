@@ -40,7 +40,7 @@ def judge_reading(
         sentence = f"{text} against {limits.words()} is not a measurement: {reason}. Probe again."
         return _without_number("not measured", sentence, limits, rule)
     if (stray := _foreign_unit(accuracy, limits)) is not None:
-        text = as_read(readings[0])
+        text = min(as_read(each) for each in readings)
         return _without_number("not measured", f"{text} can't be judged by {limits.words()}: {stray}.", limits, rule)
     over = [reading for reading in readings if isinstance(reading, OverRange)]
     if over:
@@ -78,7 +78,7 @@ def _foreign_unit(accuracy: Accuracy, limits: Limits) -> str | None:
 
 def _judge_over_range(over: Sequence[OverRange], count: int, limits: Limits, rule: Rule) -> Judgement:
     """Over range that is admitted is larger than anything, or than the number after its `>`."""
-    text, words = over[0].text, limits.words()
+    text, words = min(each.text for each in over), limits.words()
     if len(over) < count:
         sentence = f"{text} and numbers against {words} disagree: look for the loose contact, then read again."
         return _without_number("in doubt", sentence, limits, rule)

@@ -7,7 +7,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from passcheck.judge.conformity import guarded, is_narrow, probability_inside
-from passcheck.judge.limits import parse_limits
+from passcheck.judge.limits import Limits, parse_limits
 
 RAIL = parse_limits("4.85 V .. 5.15 V")
 RIPPLE = parse_limits("at most 60 mV")
@@ -52,7 +52,9 @@ def test_an_exact_number_is_decided_at_once() -> None:
     st.sampled_from([math.inf, 1.0, 4.0, 30.0]),
     st.sampled_from([RAIL, parse_limits("at most 5.15 V"), parse_limits("at least 4.85 V")]),
 )
-def test_measuring_worse_never_makes_a_verdict_surer(value, u, worse, nu, limits) -> None:  # type: ignore[no-untyped-def]
+def test_measuring_worse_never_makes_a_verdict_surer(
+    value: Decimal, u: float, worse: float, nu: float, limits: Limits
+) -> None:
     fine, coarse = guarded(value, u, limits, nu), guarded(value, u * worse, limits, nu)
     assert coarse in {fine, "in doubt"}
     if limits.holds(value):

@@ -39,6 +39,8 @@ def test_the_recovery_has_to_be_in_time(grade: str, recovery: str | None, verdic
     assert grade == "A" or "3.0 s" in found.sentence
 
 
-def test_an_unknown_class_is_our_bug() -> None:
+def test_an_unknown_class_or_clock_is_our_bug() -> None:
+    with pytest.raises(OurBug):
+        judge_grade("B", "C", parse_quantity("2 s"), SOON, None)
     with pytest.raises(OurBug):
         judge_grade("F", "C", None, None, CLOCK)

@@ -29,7 +29,7 @@ from passcheck.judge.quantity import QuantityError
         ("750 rpm ± 25", None, "725", "775", "750", "750 rpm ± 25 rpm"),
         ("500 mV ± 5", None, "0.495", "0.505", "0.5", "500 mV ± 5 mV"),
         ("4k7 ± 5 %", None, "4465", "4935", "4700", "4k7 ± 5 %"),
-        ("at most 60 mVpp", None, None, "0.06", None, "at most 60 mVpp"),
+        ("at most 60mVpp", None, None, "0.06", None, "at most 60 mVpp"),
         ("≤ 0.5", "s", None, "0.5", None, "at most 0.5 s"),
         ("At Least 150 \u2126", None, "150", None, None, "at least 150 Ω"),
         (">= 3", "", "3", None, None, "at least 3"),

@@ -79,6 +79,13 @@ def test_over_range_and_numbers_together_are_a_loose_contact() -> None:
     assert (found.verdict, found.outside) == ("in doubt", True)
 
 
+def test_over_range_in_any_order_is_told_the_same() -> None:
+    one, other = (
+        judged(list(texts), "at most 0.5 Ω", "at least 0 Ω") for texts in (("OL", "> 2 kΩ"), ("> 2 kΩ", "OL"))
+    )
+    assert one == other
+
+
 def test_two_readings_that_scatter_are_judged_by_students_distribution() -> None:
     fine = parse_accuracy("± 1 mV")
     assert judged("5.100 V", "4.85 V .. 5.15 V", accuracy=fine).verdict == "pass"
