@@ -8,7 +8,7 @@ import asyncio
 import heapq
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import TypeVar
 
@@ -81,8 +81,9 @@ class Bench:
         self._thread = ThreadPoolExecutor(max_workers=1, thread_name_prefix=f"journal-{job.id}")
 
     def moment(self) -> Moment:
-        """Now, by the bench's clocks."""
-        return self._around.clock()
+        """Now, by the bench's clocks, to the millisecond that a journal keeps."""
+        now = self._around.clock()
+        return replace(now, utc=now.utc.replace(microsecond=now.utc.microsecond // 1000 * 1000))
 
     def outside(self) -> Outside:
         """Settings, today's sequence file and the state of the records, as the core asks for them."""
@@ -165,9 +166,11 @@ class Bench:
             line_of(event, number, by, moment) for number, event in enumerate(events, start=writer.next_number)
         )
         fail, seal = any(is_failure(line) for line in lines), is_seal(lines[-1])
-        await self._in_thread(partial(writer.append, lines, fail=fail, seal=seal))
+        after = self.job  # folded first: what can't be folded must not reach the disk
         for line, event in zip(lines, events, strict=True):
-            self.job = evolve(self.job, Recorded(line.number, moment, by, event), self._around.read_sequence)
+            after = evolve(after, Recorded(line.number, moment, by, event), self._around.read_sequence)
+        await self._in_thread(partial(writer.append, lines, fail=fail, seal=seal))
+        self.job = after
 
     async def _in_thread(self, call: Callable[[], T]) -> T:
         return await asyncio.get_running_loop().run_in_executor(self._thread, call)

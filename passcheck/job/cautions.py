@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from hashlib import sha256
 
+from passcheck.job.moment import Moment
 from passcheck.job.state import Acknowledged, Job
 from passcheck.job.steps import is_powered
 from passcheck.judge.quantity import OverRange, QuantityError, parse_reading
@@ -35,19 +36,21 @@ def of_discharge(job: Job) -> tuple[str, ...]:
     return tuple(dict.fromkeys(name for place in job.sequence.stored_energy for name in place.cautions))
 
 
-def outstanding(job: Job, step: Step, person: str) -> tuple[Asked, ...]:
+def outstanding(job: Job, step: Step, person: str, moment: Moment) -> tuple[Asked, ...]:
     """What this person has to answer before this step, worst first."""
     names = of_step(job, step) if is_powered(step) else step.cautions
-    return asked(job, names, person)
+    return asked(job, names, person, moment)
 
 
-def asked(job: Job, names: tuple[str, ...], person: str) -> tuple[Asked, ...]:
+def asked(job: Job, names: tuple[str, ...], person: str, moment: Moment) -> tuple[Asked, ...]:
     """Those of the named hazard messages that this person has to answer now, worst first."""
     order = ("DANGER", "WARNING", "CAUTION")
+    alerts = (*job.alerts, job.lines - 1) if moment.absent_since(job.last) else job.alerts
     open_now = [
-        Asked(name, caution, _confirm(job, name, caution))
+        Asked(name, caution, _confirm(job, name, caution, alerts))
         for name in names
-        if (caution := job.sequence.cautions[name]).signal != "NOTICE" and not _answered(job, name, caution, person)
+        if (caution := job.sequence.cautions[name]).signal != "NOTICE"
+        and not _answered(job, name, caution, person, alerts)
     ]
     return tuple(sorted(open_now, key=lambda one: order.index(one.caution.signal)))
 
@@ -73,11 +76,11 @@ def text_hash(caution: Caution) -> str:
     return sha256(words.encode()).hexdigest()
 
 
-def _answered(job: Job, name: str, caution: Caution, person: str) -> bool:
+def _answered(job: Job, name: str, caution: Caution, person: str, alerts: tuple[int, ...]) -> bool:
     run = job.open_run
     if run is None:
         return False
-    since = max([run.line, *job.alerts])
+    since = max([run.line, *alerts])
     if caution.signal == "DANGER":
         since = max([since, *(change.line for change in job.power if change.told != "on")])
     return any(_counts(it, name, caution, person, since) for it in job.acknowledged)
@@ -88,12 +91,12 @@ def _counts(it: Acknowledged, name: str, caution: Caution, person: str, since: i
     return it.line > since and it.by == person and facts.caution == name and facts.text_hash == text_hash(caution)
 
 
-def _confirm(job: Job, name: str, caution: Caution) -> Confirm | None:
+def _confirm(job: Job, name: str, caution: Caution, alerts: tuple[int, ...]) -> Confirm | None:
     """The fact to ask: none for a CAUTION in quiet times, otherwise a different one each time."""
     if not caution.confirm:
         return None
     run = job.open_run
-    quiet = run is not None and not any(line > run.line for line in job.alerts)
+    quiet = run is not None and not any(line >= run.line for line in alerts)
     if caution.signal == "CAUTION" and quiet:
         return None
     times = sum(it.facts.caution == name for it in job.acknowledged)

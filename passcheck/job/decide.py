@@ -48,7 +48,7 @@ def _decided(job: Job, command: Command, moment: Moment, outside: Outside) -> An
         case asked.CloseRun():
             return close_run(job)
         case asked.Acknowledge():
-            return acknowledge(job, command)
+            return acknowledge(job, command, moment)
         case asked.Energise():
             return energise(job, command, moment, outside)
         case asked.ReadSupply():

@@ -46,9 +46,9 @@ def _unpowered_refusal(job: Job, step: Step, person: str, moment: Moment) -> Ref
         return Refusal("needs", f"{guards[0].title} has not passed: it comes first.", "Walk it first.")
     if (out := unplugged_refusal(job, step, moment)) is not None:
         return out
-    if step.touches and (unsafe := touch_refusal(job, moment)) is not None:
+    if (unsafe := touch_refusal(job, moment) if step.touches else look_refusal(job, moment)) is not None:
         return unsafe
-    open_ones = cautions.outstanding(job, step, person)
+    open_ones = cautions.outstanding(job, step, person, moment)
     if open_ones:
         return Refusal(
             "caution", f"{open_ones[0].caution.signal}: {open_ones[0].caution.hazard}", "Answer the caution."
@@ -66,6 +66,12 @@ def touch_refusal(job: Job, moment: Moment) -> Refusal | None:
     return None
 
 
+def look_refusal(job: Job, moment: Moment) -> Refusal | None:
+    """Nobody bends over a unit of which nothing is known: even a look waits until the supplies are known."""
+    unknown = power.unknown_now(job, moment)
+    return Refusal("power", f"Supply {unknown[0]}: told unknown.", "Make safe first.") if unknown else None
+
+
 def attempt(job: Job, command: Attempt, moment: Moment, outside: Outside) -> Answered:
     """Judge a try; an answer outside its limits is asked for once more before it is kept."""
     found = run_and_step(job, command.step)
@@ -75,7 +81,7 @@ def attempt(job: Job, command: Attempt, moment: Moment, outside: Outside) -> Ans
     refusal = (
         step_refusal(job, step, command.by, run, moment, outside)
         if command.measured_at is None
-        else _late_refusal(job, step, command, run, moment)
+        else _late_refusal(job, step, command, run, moment, outside)
     )
     if refusal is not None:
         return refusal
@@ -141,7 +147,7 @@ def _instrument(
     return used
 
 
-def _late_refusal(job: Job, step: Step, command: Attempt, run: Run, moment: Moment) -> Refusal | None:
+def _late_refusal(job: Job, step: Step, command: Attempt, run: Run, moment: Moment, outside: Outside) -> Refusal | None:
     """A reading written down earlier may be entered late, if the step was allowed at that time; taps never may."""
     if not isinstance(command.answer, ReadingAnswer) or step.kind != "reading":
         return Refusal("entry", "Only readings may be entered late.", "Walk the step now.")
@@ -155,6 +161,10 @@ def _late_refusal(job: Job, step: Step, command: Attempt, run: Run, moment: Mome
         return Refusal("order", "The unit was worked on after that.", "Walk the step now.")
     if is_powered(step) and not _was_on(job, step.power, when):
         return Refusal("power", f"Supply {step.power} was not told on at that time.", "Walk the step now.")
+    if not is_powered(step) and step.touches and not power.dead_at(job, when):
+        return Refusal("power", "The unit was not told off and proved dead at that time.", "Walk the step now.")
+    if (stranger := people_refusal(job, step, command.by, run, outside)) is not None:
+        return stranger
     guards = unmet_needs(job, step)
     return Refusal("needs", f"{guards[0].title} has not passed.", "Walk it first.") if guards else None
 
@@ -191,12 +201,9 @@ def void_attempt(job: Job, command: VoidAttempt) -> Answered:
         return Refusal("order", f"Attempt {command.attempt} is void already.", "Nothing needs doing.")
     if not command.reason.strip():
         return Refusal("entry", "A void needs its reason.", "Say why the attempt is withdrawn.")
-    if bool(command.bench_cause) != bool(command.shown_gone):
+    cause, gone = (command.bench_cause or "").strip(), (command.shown_gone or "").strip()
+    if bool(cause) != bool(gone):
         return Refusal(
             "entry", "A bench cause counts only when it was shown gone.", "Name the cause and how it was shown gone."
         )
-    return (
-        happened.AttemptVoided(
-            command.attempt, command.reason.strip(), command.bench_cause or None, command.shown_gone or None
-        ),
-    )
+    return (happened.AttemptVoided(command.attempt, command.reason.strip(), cause or None, gone or None),)

@@ -1,6 +1,7 @@
 """May this unit leave, and as what?"""
 
 from passcheck.job import events as happened
+from passcheck.job.arrival import read_serial
 from passcheck.job.commands import Refusal, ReturnInPart, ReturnUnrepaired, SignOff
 from passcheck.job.events import Event
 from passcheck.job.gate import Blocker, blockers
@@ -33,7 +34,7 @@ def sign_off(job: Job, command: SignOff, moment: Moment, outside: Outside) -> An
 def _at_the_door(job: Job, command: SignOff) -> tuple[Blocker, ...]:
     """What only the moment of signing shows: the serial in hand, and who stands beside the signer."""
     found = []
-    if command.serial.strip().upper() != job.serial.upper():
+    if read_serial(command.serial) != job.serial:
         read = command.serial.strip() or "nothing"
         found.append(Blocker(f"The unit in hand reads {read}; this job is for {job.serial}.", "Fetch the right unit."))
     if command.second is not None and command.second == command.by:

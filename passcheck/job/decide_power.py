@@ -23,14 +23,14 @@ Answered = tuple[Event, ...] | Refusal
 SUPPLY_TOLERANCE = Decimal("1.1")  # a display may read a tenth above the limit that was set
 
 
-def acknowledge(job: Job, command: Acknowledge) -> Answered:
+def acknowledge(job: Job, command: Acknowledge, moment: Moment) -> Answered:
     """Take the answer to a hazard message; a fact no ready bench shows is refused without saying which would do."""
     run = job.open_run
     if run is None:
         return NO_RUN
     if command.caution not in job.sequence.cautions:
         return Refusal("entry", f"The sequence has no caution '{command.caution}'.", "Choose one that is asked for.")
-    open_ones = cautions.asked(job, (command.caution,), command.by)
+    open_ones = cautions.asked(job, (command.caution,), command.by, moment)
     if not open_ones:
         return Refusal("order", f"'{command.caution}' needs no answer now.", "Go on with the step.")
     confirm = open_ones[0].confirm
@@ -78,15 +78,16 @@ def power_refusal(job: Job, step: Step, person: str, moment: Moment) -> Refusal 
         return Refusal("power", f"Still fitted: {lead.words}.", "Take it off and say so.")
     if power.unknown_now(job, moment):
         return Refusal("power", f"Supply {power.unknown_now(job, moment)[0]}: power is unknown.", "Make safe first.")
-    others = [name for name in power.on_now(job, moment) if name != step.power]
+    others = [(name, told) for name, told in power.told(job, moment).items() if name != step.power and told != "off"]
     if others:
-        return Refusal("power", f"Supply {others[0]} is told on.", "Switch it off and prove the unit dead first.")
+        name, told = others[0]
+        return Refusal("power", f"Supply {name} is told {told}.", "Switch it off and prove the unit dead first.")
     guards = unmet_needs(job, step)
     if guards:
         return Refusal("needs", f"{guards[0].title} has not passed: it comes before power.", "Walk it first.")
     if (out := unplugged_refusal(job, step, moment)) is not None:
         return out
-    open_ones = cautions.outstanding(job, step, person)
+    open_ones = cautions.outstanding(job, step, person, moment)
     if open_ones:
         return Refusal(
             "caution", f"{open_ones[0].caution.signal}: {open_ones[0].caution.hazard}", "Answer the caution."
@@ -149,16 +150,14 @@ def prove_dead(job: Job, command: ProveDead, outside: Outside) -> Answered:
     """Take the measurements that show the unit discharged; one missing or out of range leaves power unknown."""
     if not command.tester.strip():
         return Refusal("entry", "Name the tester.", "Enter which instrument the points were measured with.")
-    if power.little_energy(job.sequence):
+    if power.little_energy(job.sequence) or not job.sequence.stored_energy:
         return _at_supply(job, command)
-    for place in job.sequence.stored_energy or ():
+    for place in job.sequence.stored_energy:
         proof = next((point for point in command.points if point.at == place.at), None)
         if proof is None:
             return Refusal("entry", f"{place.at} was not measured.", "Measure every named point.")
         if (short := _unproved(place, proof, outside)) is not None:
             return short
-    if not job.sequence.stored_energy and command.at_supply is None:
-        return Refusal("entry", "Nothing was measured.", "Measure at the supply's terminals.")
     return (happened.MadeSafe(command.tester.strip(), command.points, command.at_supply, command.shorting_lead),)
 
 

@@ -3,6 +3,7 @@
 from datetime import date
 
 from passcheck.job import events as happened
+from passcheck.job.arrival import read_serial
 from passcheck.job.commands import CloseRun, HandOver, MapComplaint, Refusal, ReviseSequence, StartRun
 from passcheck.job.events import Event, InstrumentInUse
 from passcheck.job.moment import Moment
@@ -30,7 +31,7 @@ def start_run(job: Job, command: StartRun, outside: Outside) -> tuple[Event, ...
     """A run begins with the serial read off the unit, and with instruments that are good enough for its steps."""
     if job.open_run is not None:
         return Refusal("order", f"Run {job.open_run.number} is still open.", "Close it first.")
-    if command.serial.strip().upper() != job.serial.upper():
+    if read_serial(command.serial) != job.serial:
         return Refusal(
             "unit",
             f"The unit in hand reads {command.serial.strip() or 'nothing'}; this job is for unit {job.serial}.",

@@ -72,8 +72,16 @@ def opened(first: Recorded, read_sequence: ReadSequence) -> Job:
 
 def evolve(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:
     """The job after one more event."""
-    after = _after(job, one, read_sequence)
+    after = _after(_after_absence(job, one), one, read_sequence)
     return replace(after, last=one.moment, lines=job.lines + 1)
+
+
+def _after_absence(job: Job, one: Recorded) -> Job:
+    """What a long absence leaves: power that was told on is unknown, and cautions are asked for again."""
+    if not one.moment.absent_since(job.last):
+        return job
+    before = replace(one, number=one.number - 1)  # the absence came before the event that ends it
+    return replace(_lost(job, before), alerts=(*job.alerts, before.number))
 
 
 def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa: PLR0912 - one row an event
@@ -129,8 +137,7 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
         case happened.HandedOver():
             return replace(job, holder=event.to, alerts=(*job.alerts, line))
         case happened.Resumed():
-            lost = tuple(name for name, told in told_now(job).items() if told.told == "on")
-            return replace(_told(job, one, lost, "unknown"), alerts=(*job.alerts, line))
+            return replace(_lost(job, one), alerts=(*job.alerts, line))
         case happened.RunClosed():
             runs = (replace(run, outcome=event.outcome) if run.number == event.run else run for run in job.runs)
             return replace(job, runs=tuple(runs))
@@ -167,6 +174,11 @@ def _told(
 ) -> Job:
     changes = (PowerChange(one.number, name, told, one.moment, volts, current_limit) for name in supplies)
     return replace(job, power=(*job.power, *changes))
+
+
+def _lost(job: Job, one: Recorded) -> Job:
+    """Nothing may be believed any more of the supplies that were told on."""
+    return _told(job, one, tuple(name for name, told in told_now(job).items() if told.told == "on"), "unknown")
 
 
 def _made_safe(job: Job, one: Recorded, event: happened.MadeSafe) -> Job:
@@ -220,7 +232,7 @@ def _changed(
 
 
 def _revised(job: Job, one: Recorded, event: happened.SequenceRevised, sequence: Sequence) -> Job:
-    marked = tuple(step.id for step in sequence.steps if step.changed_in == sequence.revision)
+    marked = tuple(step.id for step in sequence.steps if (step.changed_in or 0) > job.sequence.revision)
     change = Change(
         one.number,
         "new revision",

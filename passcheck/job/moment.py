@@ -2,6 +2,10 @@
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import Final
+
+ABSENCE: Final = timedelta(minutes=15)
+"""From here on nobody is taken to have stayed at the bench."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +29,11 @@ class Moment:
         if self.boot_id != earlier.boot_id:
             return None
         return timedelta(milliseconds=self.boottime_ms - earlier.boottime_ms)
+
+    def absent_since(self, earlier: "Moment") -> bool:
+        """True where nobody can be taken to have stayed at the bench since then: too long, or nobody knows how long."""
+        away = self.since(earlier)
+        return away is None or away >= ABSENCE
 
     def local(self) -> datetime:
         """The wall-clock time as the bench's own clock on the wall shows it (no time zone attached)."""

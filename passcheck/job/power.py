@@ -1,10 +1,11 @@
 """What may be believed of the supplies now, and what does that allow?
 
 Power is what the technician told; passcheck sees no supply. A told *on* fades: after fifteen minutes without an event
-it is unknown, and after a restart of the program the journal itself says so (`Resumed`).
+it is unknown (and stays so, whatever the event that ends the absence), and after a restart of the program the journal
+itself says so (`Resumed`).
 """
 
-from datetime import timedelta
+from datetime import datetime
 from decimal import Decimal
 
 from passcheck.job.fold import told_now
@@ -14,14 +15,12 @@ from passcheck.judge.energy import stored_energy_j
 from passcheck.judge.quantity import Quantity
 from passcheck.sequence.model import Sequence, StoredEnergy, Supply
 
-ABSENCE = timedelta(minutes=15)
 LITTLE_ENERGY_J = 0.25  # below it, on extra-low voltage, one reading at the supply stands for the points
 
 
 def told(job: Job, moment: Moment) -> dict[str, Told]:
     """What may be believed of each supply at this moment."""
-    away = moment.since(job.last)
-    faded = away is None or away >= ABSENCE
+    faded = moment.absent_since(job.last)
     return {name: "unknown" if change.told == "on" and faded else change.told for name, change in told_now(job).items()}
 
 
@@ -45,6 +44,12 @@ def proved_dead(job: Job) -> bool:
     if job.made_safe_line is None:
         return False
     return not any(change.line > job.made_safe_line and change.told != "off" for change in job.power)
+
+
+def dead_at(job: Job, when: datetime) -> bool:
+    """True when the last proof that the unit is dead was given before that time and still holds."""
+    shown = next((change.moment.utc for change in job.power if change.line == job.made_safe_line), None)
+    return proved_dead(job) and all(it.told == "off" for it in told_now(job).values()) and (shown or when) <= when
 
 
 def forbids_power(job: Job) -> Fitted | None:

@@ -98,7 +98,7 @@ def _box(job: Job, step: Step, column: Column) -> Stamp | None:
 def stamp(job: Job, step: Step, attempt: Attempt, *, tries: int = 1) -> Stamp:
     """The stamp that an attempt left, as it reads now."""
     change = stale_by(job, attempt)
-    struck = "void" if attempt.void is not None else call(change) if change is not None else None
+    struck = "void" if withdrawn(attempt) else call(change) if change is not None else None
     question = unexplained(job, step) if attempt.judgement.verdict == "pass" and struck is None else None
     return Stamp(
         word=WORDS[attempt.judgement.verdict],

@@ -23,6 +23,7 @@ from passcheck.job.answers import (
 from passcheck.job.commands import Command
 from passcheck.job.events import PointProof, Purpose
 from passcheck.job.judging import lamp_limits
+from passcheck.job.moment import Moment
 from passcheck.job.state import Job
 from passcheck.job.steps import is_powered
 from passcheck.judge.limits import Limits
@@ -70,9 +71,9 @@ def outside(limits: Limits) -> str:
     return f"{limits.low.value / 4:f} {limits.unit}"
 
 
-def answers_to_cautions(job: Job, step_id: str, by: str = "t1") -> tuple[Command, ...]:
+def answers_to_cautions(job: Job, step_id: str, by: str = "t1", moment: Moment | None = None) -> tuple[Command, ...]:
     """An answer to every hazard message that this person has to answer now for the step, with the fact it asks."""
-    open_ones = cautions.outstanding(job, job.sequence.step(step_id), by)
+    open_ones = cautions.outstanding(job, job.sequence.step(step_id), by, moment or job.last)
     return tuple(commands.Acknowledge(by, one.name, fact(one.confirm) if one.confirm else None) for one in open_ones)
 
 

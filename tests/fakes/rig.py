@@ -308,7 +308,7 @@ class Rig:
 
     async def power(self, bench: Bench, step: str, by: str = "t1") -> Bench:
         """Answer the step's cautions and tell its supply on."""
-        await self.do(bench, *hand.answers_to_cautions(bench.job, step, by))
+        await self.do(bench, *hand.answers_to_cautions(bench.job, step, by, bench.moment()))
         return await self.do(bench, hand.energise(bench.job, step, by))
 
     async def walk(self, bench: Bench, purpose: Purpose = "acceptance", by: str = "t1") -> Bench:
@@ -327,7 +327,7 @@ class Rig:
         supply = bench.job.sequence.step(step).power
         if any(state != "off" for name, state in _told(bench).items() if name != supply or state == "unknown"):
             await self.make_safe(bench, by)
-        await self.do(bench, *hand.answers_to_cautions(bench.job, step, by))
+        await self.do(bench, *hand.answers_to_cautions(bench.job, step, by, bench.moment()))
         if hand.powered(bench.job, step) and _told(bench)[supply] != "on":
             await self.do(bench, hand.energise(bench.job, step, by))
         await self.do(bench, hand.passing(bench.job, step, by))
