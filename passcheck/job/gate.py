@@ -90,7 +90,11 @@ def _blank(job: Job, step: Step) -> Blocker:
 
 
 def _why_unexplained(step: Step, question: Unexplained) -> str:
-    seen = f"failed {question.fails} of {question.tries}, then passed with no rework between"
+    seen = (
+        f"failed {question.fails} of {question.tries} as found, and may only be hiding since the rework"
+        if question.intermittent
+        else f"failed {question.fails} of {question.tries}, then passed with no rework between"
+    )
     missing = []
     if question.repeats_done < question.repeats_needed:
         missing.append(f"{question.repeats_done} of {question.repeats_needed} clean repeats done")

@@ -1,8 +1,8 @@
 """How does a step stand: which of its attempts counts, and is a pass explained?
 
 As left counts the latest attempt of an acceptance or retest run that is neither void nor stale and was made on the
-current revision. An inspection on arrival counts from any run. A fail stays when its attempt is voided, unless a bench
-cause was named and shown gone.
+current revision. An inspection on arrival counts from any run. A fail and a doubt stay when their attempt is voided,
+unless a bench cause was named and shown gone.
 """
 
 from dataclasses import dataclass
@@ -17,13 +17,18 @@ COUNTING = ("acceptance", "retest")
 
 @dataclass(frozen=True, slots=True)
 class Unexplained:
-    """A pass after fails with no rework between: how often it failed in how many tries, and what would explain it."""
+    """A pass that doesn't count yet: how often the step failed in how many tries, and what would explain it.
+
+    `intermittent` is True where it came and went as found and a rework lies between: the rework's reason is the note,
+    the clean repeats are those since.
+    """
 
     fails: int
     tries: int
     repeats_needed: int
     repeats_done: int
     noted: bool
+    intermittent: bool = False
 
     @property
     def explained(self) -> bool:
@@ -32,10 +37,11 @@ class Unexplained:
 
 
 def withdrawn(attempt: Attempt) -> bool:
-    """True for a void that takes the attempt out of the count."""
+    """True for a void that takes the attempt out of the count: what spoke against the unit needs a bench cause."""
     if attempt.void is None:
         return False
-    return attempt.judgement.verdict != "fail" or bool(attempt.void.bench_cause and attempt.void.shown_gone)
+    harmless = attempt.judgement.verdict in ("pass", "not measured")
+    return harmless or bool(attempt.void.bench_cause and attempt.void.shown_gone)
 
 
 def standing_attempts(job: Job, step: Step) -> tuple[Attempt, ...]:
@@ -71,14 +77,16 @@ def unmet_needs(job: Job, step: Step) -> tuple[Step, ...]:
 
 
 def unexplained(job: Job, step: Step) -> Unexplained | None:
-    """What makes a step's latest pass unexplained, or None where no fail stands before it.
+    """What makes a step's latest pass unexplained, or None where no fail stands before it and it never came and went.
 
     The fails and tries are counted up to the first pass after the last fail; what follows it are the repeats
     (binomial: a fault that showed k times in n stays hidden in N repeats with probability (1 - k/n)^N).
     """
     tried = [a for a in standing_attempts(job, step) if a.judgement.verdict in ("pass", "fail")]
     fails = [index for index, attempt in enumerate(tried) if attempt.judgement.verdict == "fail"]
-    if not fails or fails[-1] == len(tried) - 1:
+    if not fails:
+        return _intermittent(job, step, len(tried)) if tried else None
+    if fails[-1] == len(tried) - 1:
         return None
     first_pass = fails[-1] + 1
     tries = first_pass + 1
@@ -90,6 +98,19 @@ def unexplained(job: Job, step: Step) -> Unexplained | None:
         repeats_done=len(tried) - tries,
         noted=_noted_since(job, step, after),
     )
+
+
+def _intermittent(job: Job, step: Step, clean: int) -> Unexplained | None:
+    """The same question for a fault that came and went as found and was reworked: it may only be hiding."""
+    seen = [
+        attempt.judgement.verdict
+        for attempt in job.attempts
+        if attempt.step == step.id and attempt.purpose == "as-found" and not withdrawn(attempt)
+    ]
+    fails, tries = seen.count("fail"), seen.count("fail") + seen.count("pass")
+    if not 0 < fails < tries:
+        return None
+    return Unexplained(fails, tries, clean_repeats_needed(fails, tries), clean, noted=True, intermittent=True)
 
 
 def passes_standing(job: Job, step: Step) -> bool:
