@@ -1,0 +1,173 @@
+"""What do all screens of a job share: the unit in hand, one way to act, one place where refusals are shown?"""
+
+from typing import Generic, TypeVar
+
+from textual.app import ComposeResult
+from textual.screen import ModalScreen, Screen
+from textual.widgets import Footer, Input, TextArea
+
+from passcheck.app.desk import Desk, desk_of
+from passcheck.app.plain import tell
+from passcheck.app.widgets.answer_line import AnswerLine
+from passcheck.app.widgets.job_head import JobHead
+from passcheck.app.widgets.too_small import TooSmall
+from passcheck.bench.bench import Bench, Done
+from passcheck.errors import BenchFailed, FileFault
+from passcheck.job.commands import Command, Refusal
+
+T = TypeVar("T")
+HEAD_REFRESH_S = 20.0  # a told "on" fades with time, so the head is drawn again without a key
+
+
+class DeskScreen(Screen[T], Generic[T]):
+    """A screen on the desk; subclasses fill `sheet`."""
+
+    def compose(self) -> ComposeResult:
+        """The sheet, the place for answers, and the keys."""
+        yield TooSmall()
+        yield from self.sheet()
+        yield AnswerLine()
+        yield Footer(show_command_palette=False)
+
+    def sheet(self) -> ComposeResult:
+        """What lies on this screen."""
+        yield from ()
+
+    @property
+    def desk(self) -> Desk:
+        """The application, with shop and person."""
+        return desk_of(self)
+
+    def unfinished(self) -> str:
+        """What was begun here and would be lost, in words, or ""."""
+        return unfinished_entries(self)
+
+    def take_scan(self, code: str) -> bool:
+        """A scanned code that no entry took; True when this screen had a use for it."""
+        del code
+        return False
+
+    def person_changed(self) -> None:
+        """Somebody else is at the bench."""
+
+    def refused(self, refusal: Refusal) -> None:
+        """Show a refusal in its one place."""
+        self.query_one(AnswerLine).refuse(refusal)
+
+    def failed(self, fault: Exception) -> None:
+        """Show that the bench could not do it."""
+        self.query_one(AnswerLine).fail(str(fault))
+
+
+class _Acts(DeskScreen[T], Generic[T]):
+    """Acting on the unit in hand."""
+
+    bench: Bench
+    refusal: Refusal | None = None
+
+    @property
+    def person(self) -> str:
+        """Who is at the bench: the `by` of every command."""
+        return self.desk.person
+
+    async def act(self, command: Command) -> Done | None:
+        """Carry a command out: the job after it, or None when it was refused or not kept, which is then shown here.
+
+        `self.refusal` is the refusal, if that is what came back.
+        """
+        answer = await self.ask(command)
+        if isinstance(answer, Refusal):
+            self.show_refusal(answer)
+            return None
+        return answer
+
+    async def ask(self, command: Command) -> Done | Refusal | None:
+        """Like `act`, but a refusal is handed back and not shown; None when the bench failed, which is shown."""
+        self.refusal = None
+        try:
+            answer = await self.bench.do(command)
+        except (BenchFailed, FileFault) as fault:
+            self._show_failure(str(fault))
+            return None
+        if isinstance(answer, Refusal):
+            self.refusal = answer
+            return answer
+        for line in self.query(AnswerLine):
+            line.clear_answer()
+        self.refresh_job()
+        return answer
+
+    def show_refusal(self, refusal: Refusal) -> None:
+        """Say why not, and what lifts it, in the one place for it."""
+        for line in self.query(AnswerLine):
+            line.refuse(refusal)
+            return
+        tell(self.app, f"Refused. {refusal.sentence} {refusal.lift}", "warning")
+
+    def person_changed(self) -> None:
+        """Draw with the other name."""
+        self.refresh_job()
+
+    def refresh_job(self) -> None:
+        """Draw the job again; called after every command that was carried out, and when the screen comes back."""
+
+    def _show_failure(self, sentence: str) -> None:
+        for line in self.query(AnswerLine):
+            line.fail(sentence)
+            return
+        tell(self.app, sentence, "error")
+
+
+class JobScreen(_Acts[None]):
+    """A whole screen of one job: head with the power line, the sheet, answers, keys. Subclasses fill `sheet`."""
+
+    def __init__(self, bench: Bench) -> None:
+        """Take the unit in hand."""
+        super().__init__()
+        self.bench = bench
+
+    def compose(self) -> ComposeResult:
+        """Head, sheet, answers and keys."""
+        yield TooSmall()
+        yield JobHead()
+        yield from self.sheet()
+        yield AnswerLine()
+        yield Footer(show_command_palette=False)
+
+    def sheet(self) -> ComposeResult:
+        """What lies on this screen."""
+        yield from ()
+
+    def on_mount(self) -> None:
+        """Keep the head true as time passes."""
+        self.set_interval(HEAD_REFRESH_S, self.refresh_head)
+
+    def on_screen_resume(self) -> None:
+        """This is the unit in hand from now; what other screens did to it is shown."""
+        self.desk.bench = self.bench
+        self.refresh_job()
+
+    def refresh_head(self) -> None:
+        """Draw job, person and power again."""
+        for head in self.query(JobHead):
+            head.tell_of(self.bench.job, self.bench.moment(), self.person)
+
+    def refresh_job(self) -> None:
+        """Draw the head again; subclasses draw their sheet and call this."""
+        self.refresh_head()
+
+
+class JobModal(ModalScreen[T], _Acts[T], Generic[T]):
+    """A sheet laid over a screen of the job; subclasses compose it, with an `AnswerLine` in it, and dismiss a value."""
+
+    def __init__(self, bench: Bench) -> None:
+        """Take the unit in hand."""
+        super().__init__()
+        self.bench = bench
+
+
+def unfinished_entries(screen: Screen[T]) -> str:
+    """In words, whether something was typed that isn't kept yet; entries of class `-idle` don't count."""
+    typed = any(entry.value.strip() for entry in screen.query(Input) if not entry.has_class("-idle"))
+    written = any(area.text.strip() for area in screen.query(TextArea) if not area.has_class("-idle"))
+    return "an entry is not finished" if typed or written else ""

@@ -1,0 +1,55 @@
+"""What does every key of this screen do?"""
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.screen import ModalScreen, Screen
+
+from passcheck.app.plain import Words, joined
+
+Row = tuple[str, str, str]
+
+
+class KeysHelp(ModalScreen[None]):
+    """A list of keys with their act in words; the ids are the names that `keys:` in bench.yaml takes."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,f1", "leave", "Back", id="help.leave", tooltip="Back to where you were.")
+    ]
+
+    def __init__(self, asked_from: Screen[object]) -> None:
+        """Take the screen whose keys are asked for."""
+        super().__init__()
+        self._rows = rows_of(asked_from)
+
+    def compose(self) -> ComposeResult:
+        """One line a key."""
+        with Vertical(classes="slip -tall"):
+            yield Words("KEYS ON THIS SCREEN", classes="slip-title")
+            with VerticalScroll():
+                for keys, act, ident in self._rows:
+                    yield Words(joined((f"{keys:<12}", "bold"), act, (f"   [{ident}]" if ident else "", "dim")))
+                yield Words(
+                    "The name in brackets is the key's name in bench.yaml: under keys: write  name: another key."
+                )
+
+    def action_leave(self) -> None:
+        """Back."""
+        self.dismiss(None)
+
+
+def rows_of(screen: Screen[object]) -> tuple[Row, ...]:
+    """The keys that work on a screen now: keys, act, id; one row a binding."""
+    found: dict[tuple[str, str], list[str]] = {}
+    ids: dict[tuple[str, str], str] = {}
+    for key, active in screen.active_bindings.items():
+        binding = active.binding
+        if not binding.description or binding.system:
+            continue
+        words = binding.description + (f": {active.tooltip or binding.tooltip}" if binding.tooltip else "")
+        found.setdefault((binding.action, words), []).append(screen.app.get_key_display(binding))
+        ids[binding.action, words] = binding.id or ""
+        del key
+    return tuple((", ".join(dict.fromkeys(keys)), act[1], ids[act]) for act, keys in found.items())

@@ -1,0 +1,163 @@
+"""Which units stand on the shelf, and which one is taken in hand?"""
+
+import asyncio
+from typing import ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+from textual.widgets import Input, OptionList
+
+from passcheck.app.job_screen import DeskScreen
+from passcheck.app.plain import Words, tell
+from passcheck.app.screens.arrival import ArrivalScreen
+from passcheck.app.screens.choose_job import ChooseJob
+from passcheck.app.screens.traveller import TravellerScreen
+from passcheck.app.widgets.answer_line import AnswerLine
+from passcheck.app.widgets.shelf_board import ShelfBoard
+from passcheck.app.widgets.typed import Slot
+from passcheck.bench.bench import Bench
+from passcheck.errors import BenchFailed, FileFault
+from passcheck.job.arrival import read_serial
+from passcheck.job.shelf_row import ShelfRow
+
+
+class ShelfScreen(DeskScreen[None]):
+    """The first screen: a serial opens or takes in a unit; the shelf below shows what waits for what."""
+
+    CSS_PATH = "shelf.tcss"
+    AUTO_FOCUS = "#serial"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("down", "to_shelf", "To the shelf", id="shelf.down", tooltip="From the serial to the units below."),
+        Binding("f5", "again", "Look again", id="shelf.again", tooltip="Reads the shelf from the disk again."),
+        Binding("f6", "take_in", "Take in", id="shelf.take-in", tooltip="Takes in a unit; its serial may come later."),
+        Binding("escape", "to_serial", "Serial", id="shelf.serial", tooltip="Back to the serial.", show=False),
+    ]
+
+    def sheet(self) -> ComposeResult:
+        """Serial on top, the shelf below."""
+        with Horizontal(id="shelf-top"):
+            yield Words("UNIT")
+            yield Slot(placeholder="scan or type a serial", id="serial", max_length=120)
+            yield Words("", id="shelf-person")
+        yield Words("reading the shelf ...", id="shelf-words")
+        yield ShelfBoard(id="shelf")
+
+    def on_screen_resume(self) -> None:
+        """What happened on other screens shows here."""
+        self.person_changed()
+        self.action_again()
+
+    def person_changed(self) -> None:
+        """The name at the top."""
+        name = self.desk.name_of(self.desk.person)
+        self.query_one("#shelf-person", Words).say(f"at the bench: {name or 'nobody yet, F9'}")
+
+    def unfinished(self) -> str:
+        """A serial half typed is no work lost."""
+        return ""
+
+    def take_scan(self, code: str) -> bool:
+        """A scan with no entry focused goes to the serial."""
+        field = self.query_one("#serial", Slot)
+        field.value = read_serial(code)
+        self._open_serial(field.value)
+        return True
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """A serial was scanned or typed."""
+        event.stop()
+        self._open_serial(event.value)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """A unit was taken from the shelf."""
+        if event.option_id is not None:
+            self._open_job(event.option_id)
+
+    def action_to_shelf(self) -> None:
+        """From the serial to the units."""
+        board = self.query_one(ShelfBoard)
+        board.focus()
+        if board.highlighted is None:
+            board.action_first()
+
+    def action_to_serial(self) -> None:
+        """Back to the serial."""
+        self.query_one("#serial", Slot).focus()
+
+    @work(exclusive=True, group="shelf")
+    async def action_again(self) -> None:
+        """Read the shelf off the loop, so that a long rebuild doesn't stop the keys."""
+        try:
+            rows = await asyncio.to_thread(self.desk.shop.shelf)
+            boards = self.desk.shop.boards.listed()
+        except (FileFault, BenchFailed) as fault:
+            self.failed(fault)
+            return
+        self.query_one(ShelfBoard).put(rows, boards)
+        standing = sum(row.ended is None for row in rows)
+        self.query_one("#shelf-words", Words).say(
+            f"THE SHELF   {standing} in the shop, {len(rows) - standing} gone out"
+        )
+
+    def action_take_in(self) -> None:
+        """Take in a unit before its serial was read."""
+        self._arrive(self.query_one("#serial", Slot).value)
+
+    @work(exclusive=True, group="open")
+    async def _open_serial(self, typed: str) -> None:
+        self.query_one(AnswerLine).clear_answer()
+        serial = read_serial(typed)
+        if not serial or not self._somebody():
+            return
+        try:
+            rows = await asyncio.to_thread(self._found, serial)
+        except (FileFault, BenchFailed) as fault:
+            self.failed(fault)
+            return
+        if not rows:
+            self._arrive(serial)
+            return
+        standing = [row for row in rows if row.ended is None]
+        chosen: str | None = standing[0].job
+        if len(standing) != 1:
+            chosen = await self.app.push_screen_wait(ChooseJob(serial, rows))
+        if chosen == ChooseJob.NEW:
+            self._arrive(serial)
+        elif chosen is not None:
+            self._open_job(chosen)
+
+    def _found(self, serial: str) -> tuple[ShelfRow, ...]:
+        by_job = tuple(row for row in self.desk.shop.shelf() if row.job.upper() == serial)
+        return by_job or self.desk.shop.find(serial)
+
+    @work(exclusive=True, group="open-job")
+    async def _open_job(self, job_id: str) -> None:
+        if not self._somebody():
+            return
+        self.query_one(AnswerLine).clear_answer()
+        try:
+            bench = await self.desk.shop.open(job_id, self.desk.person)
+        except (FileFault, BenchFailed) as fault:
+            self.failed(fault)
+            return
+        self._show(bench)
+
+    @work(exclusive=True, group="arrive")
+    async def _arrive(self, serial: str) -> None:
+        if self._somebody():
+            bench = await self.app.push_screen_wait(ArrivalScreen(serial))
+            if bench is not None:
+                self._show(bench)
+
+    def _show(self, bench: Bench) -> None:
+        field = self.query_one("#serial", Slot)
+        field.value = ""
+        field.focus()
+        self.app.push_screen(TravellerScreen(bench))
+
+    def _somebody(self) -> bool:
+        if not self.desk.person:
+            tell(self.app, "Say who is at the bench first: F9.", "warning")
+        return bool(self.desk.person)

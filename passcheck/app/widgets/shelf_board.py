@@ -1,0 +1,90 @@
+"""How does a shelf look: boards by what the units on them wait for, a hanging tag for every unit?"""
+
+from collections.abc import Iterable, Sequence
+
+from textual.content import Content
+from textual.widgets.option_list import Option
+
+from passcheck.app.plain import Lines, joined, line
+from passcheck.job.board import Board
+from passcheck.job.shelf_row import DAMAGED, ShelfRow
+from passcheck.job.summary import WAITS
+
+PLANK = 200  # signs of wood drawn; the window cuts off what it doesn't show
+WORDS = {
+    "confirm": "CONFIRM   the complaint still has to be seen on the bench",
+    "rework": "REWORK   a step fails",
+    "accept": "ACCEPT   every step has to pass as left",
+    "burn in": "BURN IN   hours at power",
+    "sign": "SIGN   nothing but the signature is missing",
+    DAMAGED: "CAN'T BE READ   the journal is damaged; see 'passcheck verify'",
+}
+
+
+class ShelfBoard(Lines):
+    """The shelf; each unit's line carries its job number as id."""
+
+    DEFAULT_CSS = """
+    ShelfBoard { height: 1fr; background: $background; color: $foreground; text-wrap: nowrap;
+                 text-overflow: ellipsis; scrollbar-size-vertical: 1; }
+    ShelfBoard > .option-list--option-disabled { color: $primary; }
+    ShelfBoard > .option-list--option-highlighted { background: $panel; color: $foreground; }
+    ShelfBoard:focus { background: $background; }
+    ShelfBoard:focus > .option-list--option-highlighted { background: $card; color: $ink; }
+    """
+
+    def put(self, rows: Sequence[ShelfRow], boards: Iterable[Board]) -> None:
+        """Show these units, and the board files that can't be used; the line at hand stays at hand."""
+        at_hand = self.highlighted_job
+        self.clear_options()
+        self.add_options(shelf_lines(rows, boards))
+        if at_hand is not None and any(row.job == at_hand and row.ended is None for row in rows):
+            self.highlighted = self.get_option_index(at_hand)
+
+    @property
+    def highlighted_job(self) -> str | None:
+        """The job on the line at hand."""
+        return self.highlighted_option.id if self.highlighted_option is not None else None
+
+
+def shelf_lines(rows: Sequence[ShelfRow], boards: Iterable[Board]) -> list[Option]:
+    """All lines of the shelf: a plank a group, then its units, the oldest first."""
+    standing = [row for row in rows if row.ended is None]
+    found: list[Option] = []
+    for waits in (*WAITS, DAMAGED):
+        group = [row for row in standing if row.waits_for == waits]
+        if group:
+            found.append(line(_plank(WORDS[waits], _units(len(group))), disabled=True))
+            found.extend(line(tag(row), row.job) for row in group)
+    unusable = [board for board in boards if board.sequence is None]
+    if unusable:
+        found.append(line(_plank("BOARD FILES   that can't be used", f"{len(unusable)}"), disabled=True))
+        found.extend(line(joined("  ", (board.name, "bold"), "  ", _first(board.faults)), None) for board in unusable)
+    if not standing:
+        found.insert(0, line("  The shelf is empty. Scan or type the serial of a unit to take it in.", disabled=True))
+    return found
+
+
+def tag(row: ShelfRow) -> Content:
+    """One unit with its hanging tag."""
+    count = "" if row.waits_for == DAMAGED else f"{row.blockers:>3} to the door"
+    complaint = " ".join(row.complaint.split())
+    return joined(
+        ("  ╰┤", "dim"),
+        (f" {row.serial:<12} ", "bold"),
+        ("├─", "dim"),
+        f" {row.job:<9} {row.sequence:<9} {count:<15} ",
+        (f"“{complaint}”", "italic"),
+    )
+
+
+def _plank(words: str, count: str) -> Content:
+    return joined(("━━ ", "bold"), (words, "bold"), (f"   {count} ", ""), ("━" * (PLANK - len(words) - len(count)), ""))
+
+
+def _units(count: int) -> str:
+    return "1 unit" if count == 1 else f"{count} units"
+
+
+def _first(faults: str) -> str:
+    return next((one for one in faults.splitlines() if one.strip()), "can't be read")
