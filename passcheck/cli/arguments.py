@@ -1,0 +1,142 @@
+"""Which commands and options are there, and which one was meant?"""
+
+import argparse
+import difflib
+import re
+from datetime import date
+from typing import NoReturn
+
+COMMANDS = {
+    "check": "say what is wrong with sequence files",
+    "jobs": "list the jobs of this bench",
+    "show": "print a job's card with every attempt",
+    "plan": "say which steps to walk next, and why",
+    "blockers": "say what stands between a unit and the door",
+    "schema": "print the JSON Schema of sequence files, for editors",
+    "bench": "show or edit the people and the instruments",
+}
+ROLES = ("technician", "lead", "second")
+_UNKNOWN = re.compile(r"invalid choice: ['\"]?(?P<word>[^'\" ]*)['\"]?")
+_EPILOG = """\
+Without a command the shelf opens.
+Exit status: 0 good, 1 the unit or the file is not good, 2 wrong use, 3 the bench failed.
+"""
+
+
+class _Parser(argparse.ArgumentParser):
+    """A parser that names the command which was probably meant."""
+
+    def error(self, message: str) -> NoReturn:
+        """End with status 2 and one sentence."""
+        unknown = _UNKNOWN.search(message)
+        if unknown:
+            known = self._names()
+            near = difflib.get_close_matches(unknown["word"], known, n=1, cutoff=0.5)
+            meant = f"Did you mean '{near[0]}'?" if near else f"There are: {', '.join(known)}."
+            message = f"'{unknown['word'][:40]}' is not one of its words. {meant}"
+        self.exit(2, f"{self.prog}: {_one_line(message)}\n{self.prog} --help says more.\n")
+
+    def _names(self) -> list[str]:
+        return list(COMMANDS) if self.prog == "passcheck" else [*BENCH_ACTS, *ROLES]
+
+
+BENCH_ACTS = ("show", "add-person", "add-instrument", "pin", "new-due")
+
+
+def parser(version: str) -> argparse.ArgumentParser:
+    """The parser of the whole command line."""
+    top = _Parser(
+        prog="passcheck",
+        description="Walk a unit through its board's test sequence, keep the evidence; no sign-off before all passed.",
+        epilog=_EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    top.add_argument("--version", action="version", version=version)
+    _folders(top, default=None)
+    commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
+    for name, says in COMMANDS.items():
+        command = commands.add_parser(name, help=says, description=f"{says[0].upper()}{says[1:]}.", allow_abbrev=False)
+        # SUPPRESS: given before the command, they must not be undone by their absence after it.
+        _folders(command, default=argparse.SUPPRESS)
+        _ARGUMENTS.get(name, _of_a_job)(command)
+    return top
+
+
+def _folders(to: argparse.ArgumentParser, default: str | None) -> None:
+    to.add_argument("--logs", metavar="FOLDER", default=default, help="the records (else PASSCHECK_LOGS, else ./logs)")
+    to.add_argument(
+        "--sequences",
+        metavar="FOLDER",
+        default=default,
+        help="the boards' files (else PASSCHECK_SEQUENCES, else ./sequences, else the demo boards)",
+    )
+
+
+def _json(to: argparse.ArgumentParser) -> None:
+    to.add_argument("--json", action="store_true", help="one JSON object, for other programs")
+
+
+def _of_a_job(to: argparse.ArgumentParser) -> None:
+    to.add_argument("job", metavar="JOB", help="a job number, such as A31-0417")
+    _json(to)
+
+
+def _check(to: argparse.ArgumentParser) -> None:
+    to.add_argument("files", metavar="FILE", nargs="*", help="sequence files (else all of the sequences folder)")
+    _json(to)
+
+
+def _schema(_to: argparse.ArgumentParser) -> None:
+    """It takes nothing: what it prints is JSON already."""
+
+
+def _bench(to: argparse.ArgumentParser) -> None:
+    acts = to.add_subparsers(dest="act", metavar="ACT", required=True, parser_class=_Parser)
+    show = acts.add_parser("show", help="people and instruments as bench.yaml is understood")
+    _json(show)
+    person = acts.add_parser("add-person", help="enter a person")
+    person.add_argument("id", metavar="ID", help="what the records show: initials or a staff number")
+    person.add_argument("name", metavar="NAME")
+    person.add_argument("--role", choices=ROLES, default="technician")
+    person.add_argument("--hazardous-live", action="store_true", help="the shop authorised the person for such work")
+    instrument = acts.add_parser("add-instrument", help="enter an instrument")
+    instrument.add_argument("id", metavar="ID", help="a short name, such as M4")
+    instrument.add_argument("title", metavar="TITLE")
+    instrument.add_argument("--serial")
+    instrument.add_argument("--due", type=_day, required=True, metavar="DATE", help="the day its calibration falls due")
+    instrument.add_argument(
+        "--fills",
+        type=_fills,
+        action="append",
+        required=True,
+        metavar="ROLE=ACCURACY",
+        help="a role it serves in, such as voltmeter='0.5 %% + 3 digits'; once for each",
+    )
+    pin = acts.add_parser("pin", help="set a person's PIN, asked at the sign-off")
+    pin.add_argument("person", metavar="PERSON")
+    due = acts.add_parser("new-due", help="enter another calibration due date")
+    due.add_argument("instrument", metavar="INSTRUMENT")
+    due.add_argument("due", type=_day, metavar="DATE")
+
+
+def _day(written: str) -> date:
+    try:
+        return date.fromisoformat(written)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"'{written[:40]}' is not a day; write year-month-day") from None
+
+
+def _fills(written: str) -> tuple[str, str]:
+    role, equals, accuracy = written.partition("=")
+    if not (role.strip() and equals and accuracy.strip()):
+        raise argparse.ArgumentTypeError(f"'{written[:40]}': write the role, an equals sign and the accuracy")
+    return role.strip(), accuracy.strip()
+
+
+def _one_line(message: str) -> str:
+    """What somebody typed, without anything that acts on the terminal."""
+    return "".join(character if character.isprintable() else "?" for character in message)
+
+
+_ARGUMENTS = {"check": _check, "jobs": _json, "schema": _schema, "bench": _bench}

@@ -1,0 +1,110 @@
+"""Which command was asked for, and how does it end?
+
+Each command is a module of its own, loaded when it is asked for: `--version` and `check` never wait for the screens.
+"""
+
+import argparse
+import os
+import sys
+from pathlib import Path
+
+from passcheck.cli.arguments import parser
+from passcheck.cli.clock import now
+from passcheck.cli.fault_note import keep_trace, sentence
+from passcheck.cli.folders import Folders, find_folders
+from passcheck.cli.say import complain, steady_output
+from passcheck.errors import BenchFailed, FileFault
+
+GOOD, NOT_GOOD, WRONG_USE, BENCH_FAILED = 0, 1, 2, 3
+INTERRUPTED = 130  # 128 and the number of SIGINT, as shells count
+
+
+def run() -> int:
+    """The console command; its result is the exit status."""
+    return main(sys.argv[1:])
+
+
+def main(arguments: list[str]) -> int:
+    """Carry out a command line and give its exit status; every message is on the standard error."""
+    steady_output()
+    try:
+        asked = parser(_version(arguments)).parse_args(arguments)
+        folders = find_folders(asked.logs, asked.sequences, os.environ, Path.cwd())
+    except SystemExit as stop:
+        return stop.code if isinstance(stop.code, int) else GOOD
+    if not folders.sequences.is_dir():
+        complain(f"{folders.sequences}: there is no such folder of sequences.")
+        return WRONG_USE
+    return _guarded(asked, folders)
+
+
+def _version(arguments: list[str]) -> str:
+    """The version where it is asked for: finding it out costs a look through the installed packages."""
+    if "--version" not in arguments:
+        return ""
+    from passcheck.cli.tool import tool
+
+    return tool()
+
+
+def _guarded(asked: argparse.Namespace, folders: Folders) -> int:
+    try:
+        status = _answer(asked, folders)
+        sys.stdout.flush()
+    except FileFault as fault:
+        complain(str(fault))
+        return NOT_GOOD
+    except BenchFailed as fault:
+        complain(str(fault))
+        return BENCH_FAILED
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        # Whoever read our output has seen enough. Python would complain once more when it closes the stream.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return GOOD
+    except Exception as fault:
+        complain(sentence(fault, keep_trace(folders.logs, fault, now())))
+        return BENCH_FAILED
+    return status
+
+
+def _answer(asked: argparse.Namespace, folders: Folders) -> int:
+    match asked.command:
+        case None:
+            from passcheck.cli.shelf import open_shelf
+
+            return open_shelf(folders)
+        case "check":
+            from passcheck.cli.check import check
+
+            return check(asked.files, folders, as_json=asked.json)
+        case "schema":
+            from passcheck.cli.schema import schema
+
+            return schema()
+        case "bench":
+            from passcheck.cli.bench import bench
+
+            return bench(asked, folders)
+        case _:
+            return _of_the_shop(asked, folders)
+
+
+def _of_the_shop(asked: argparse.Namespace, folders: Folders) -> int:
+    from passcheck.cli.blockers import blockers
+    from passcheck.cli.jobs import jobs
+    from passcheck.cli.plan import plan
+    from passcheck.cli.show import show
+    from passcheck.cli.wire import open_shop
+
+    shop = open_shop(folders)
+    match asked.command:
+        case "jobs":
+            return jobs(shop, as_json=asked.json)
+        case "show":
+            return show(shop, asked.job, as_json=asked.json)
+        case "plan":
+            return plan(shop, asked.job, as_json=asked.json)
+        case _:
+            return blockers(shop, asked.job, as_json=asked.json)

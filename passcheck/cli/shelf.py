@@ -1,0 +1,17 @@
+"""How do the screens open?"""
+
+from passcheck.cli.folders import Folders
+from passcheck.cli.wire import bench_files, open_shop
+
+
+def open_shelf(folders: Folders) -> int:
+    """Open the shelf and give the exit status; the first start writes bench.yaml.
+
+    Raises:
+        FileFault: bench.yaml or bench.json can't be used.
+        BenchFailed: the records' folder can't be written.
+    """
+    from passcheck.app.start import run_app
+
+    bench_files(folders).make()
+    return run_app(open_shop(folders))

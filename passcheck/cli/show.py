@@ -1,0 +1,96 @@
+"""What does a job's card say, with every attempt behind its stamps?"""
+
+from passcheck.bench.shop import Shop
+from passcheck.cli.say import say, say_table
+from passcheck.cli.show_json import say_card
+from passcheck.job.moment import Moment
+from passcheck.job.replay import stamp as at
+from passcheck.job.state import Attempt, Job
+from passcheck.job.traveller import COLUMNS, Card, Row, Stamp, card, stamp
+
+
+def show(shop: Shop, job_id: str, *, as_json: bool) -> int:
+    """Print the card; give the exit status."""
+    job = shop.look(job_id.upper())
+    sheet = card(job, shop.outside(job), shop.clock())
+    if as_json:
+        say_card(job, sheet)
+        return 0
+    _head(job)
+    _boxes(sheet)
+    _attempts(job, sheet)
+    _notes(job)
+    say()
+    say("BETWEEN THIS UNIT AND THE DOOR")
+    for blocker in sheet.blockers:
+        say(f"> {blocker.sentence} {blocker.lift}", indent=1)
+    if not sheet.blockers:
+        say("nothing recorded", indent=1)
+    return 0
+
+
+def _head(job: Job) -> None:
+    sequence = job.sequence
+    say(f"JOB {job.id}   {sequence.sequence} rev {sequence.revision}   unit {job.serial}")
+    say(sequence.title)
+    say(f"opened {_minute(job.opened)} by {job.opened_by}" + (f"; {job.ended}" if job.ended else ""))
+    for label, text in (("complaint", job.facts.complaint), ("on arrival", job.facts.condition)):
+        if text:
+            say(f"{label}:")
+            say(text, indent=2)
+
+
+def _boxes(sheet: Card) -> None:
+    say()
+    rows, group = [], ""
+    for row in sheet.rows:
+        if row.group != group:
+            group = row.group
+            rows.append((group.upper(), *("" for _ in COLUMNS)))
+        rows.append((f"  {row.step.title}", *(_box(stamped) for stamped in row.boxes)))
+    say_table(("", *COLUMNS), rows)
+
+
+def _box(stamped: Stamp | None) -> str:
+    if stamped is None:
+        return ""
+    words = " ".join(filter(None, (stamped.word, stamped.value, stamped.question, stamped.initials)))
+    return f"({words}) {stamped.struck_by}" if stamped.struck_by else words
+
+
+def _attempts(job: Job, sheet: Card) -> None:
+    """Every attempt, none left out, under its step."""
+    if job.attempts:
+        say()
+        say("EVERY ATTEMPT (in brackets: struck, no longer counts)")
+    for row in sheet.rows:
+        made = [attempt for attempt in job.attempts if attempt.step == row.step.id]
+        if made:
+            say(row.step.title, indent=1)
+        for attempt in made:
+            _attempt(job, row, attempt)
+
+
+def _attempt(job: Job, row: Row, attempt: Attempt) -> None:
+    instrument = f" with {attempt.instrument.instrument}" if attempt.instrument else ""
+    said = f"{attempt.number}  {_minute(attempt.moment)}  {attempt.purpose}  {_box(stamp(job, row.step, attempt))}"
+    say(f"{said}{instrument}", indent=3)
+    say(attempt.judgement.sentence, indent=6)
+    if attempt.note:
+        say(f"note: {attempt.note}", indent=6)
+    if attempt.void:
+        say(f"void: {attempt.void.reason}", indent=6)
+
+
+def _notes(job: Job) -> None:
+    if job.notes:
+        say()
+        say("NOTES")
+    for note in job.notes:
+        say(f"{_minute(note.moment)}  {note.by}  {note.step or 'job'}: {note.text}", indent=1)
+        for photo in note.photos:
+            say(f"photo: {photo}", indent=4)
+
+
+def _minute(moment: Moment) -> str:
+    return at(moment)[:16].replace("T", " ") + " UTC"

@@ -1,0 +1,74 @@
+"""How does a job's card look to another program?"""
+
+from dataclasses import asdict
+
+from passcheck.cli.say import quantity, say_json
+from passcheck.job.replay import stamp as at
+from passcheck.job.state import Attempt, Job
+from passcheck.job.traveller import COLUMNS, Card, Row, stamp
+from passcheck.sequence.model import Step
+
+
+def say_card(job: Job, sheet: Card) -> None:
+    """Print one object: the job, its steps with boxes and attempts, its notes, and what stands against a sign-off."""
+    item = {
+        "job": job.id,
+        "serial": job.serial,
+        "sequence": job.sequence.sequence,
+        "revision": job.sequence.revision,
+        "sequence_digest": job.sequence_digest,
+        "title": job.sequence.title,
+        "complaint": job.facts.complaint,
+        "condition": job.facts.condition,
+        "variants": list(job.facts.variants),
+        "opened_at": at(job.opened),
+        "opened_by": job.opened_by,
+        "last_at": at(job.last),
+        "ended": job.ended,
+        "steps": [_row(job, row) for row in sheet.rows],
+        "notes": [
+            {"at": at(note.moment), "by": note.by, "step": note.step, "text": note.text, "photos": list(note.photos)}
+            for note in job.notes
+        ],
+        "blockers": [asdict(blocker) for blocker in sheet.blockers],
+    }
+    say_json("show", [item])
+
+
+def _row(job: Job, row: Row) -> dict[str, object]:
+    step = row.step
+    boxes = {column.replace(" ", "_").replace("-", "_"): box for column, box in zip(COLUMNS, row.boxes, strict=True)}
+    return {
+        "step": step.id,
+        "title": step.title,
+        "kind": step.kind,
+        "group": row.group,
+        "boxes": {name: asdict(box) if box else None for name, box in boxes.items()},
+        "attempts": [_attempt(job, step, attempt) for attempt in job.attempts if attempt.step == step.id],
+    }
+
+
+def _attempt(job: Job, step: Step, attempt: Attempt) -> dict[str, object]:
+    judged = attempt.judgement
+    return {
+        "attempt": attempt.number,
+        "run": attempt.run,
+        "purpose": attempt.purpose,
+        "at": at(attempt.moment),
+        "by": attempt.by,
+        "second": attempt.second,
+        "verdict": judged.verdict,
+        "sentence": judged.sentence,
+        "value": quantity(judged.value, judged.unit),
+        "uncertainty": quantity(judged.u, judged.unit),
+        "low": quantity(judged.low, judged.unit),
+        "high": quantity(judged.high, judged.unit),
+        "rule": judged.rule,
+        "given": asdict(attempt.answer),
+        "instrument": attempt.instrument.instrument if attempt.instrument else None,
+        "measured_at": attempt.measured_at,
+        "note": attempt.note,
+        "photos": list(attempt.photos),
+        "struck_by": stamp(job, step, attempt).struck_by,
+        "void": asdict(attempt.void) if attempt.void else None,
+    }
