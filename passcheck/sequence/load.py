@@ -123,7 +123,9 @@ def _found(data: Any, *, with_rules: bool) -> tuple[Sequence | None, list[Findin
     if not isinstance(data, dict):
         return None, [error("a sequence begins with entries such as 'sequence: OV-24P'; this is something else")]
     sequence, sheet, found = _modelled(data)
-    found += references(data)
+    nowhere = list(references(data))
+    named = {it.loc for it in nowhere}  # a name that leads nowhere needs no second sentence on how it is spelt
+    found = [it for it in found if it.loc not in named] + nowhere
     if with_rules and sheet is not None:
         found += findings(sheet)
     return sequence, found

@@ -18,8 +18,11 @@ from passcheck.sequence.words import yaml_problem
 LARGEST_FILE = 1024 * 1024  # bytes
 LONGEST_TEXT = 64 * 1024  # characters of one entry, and of one line
 DEEPEST = 24
+MOST_LINES = 20_000
 MOST_EVENTS = 50_000
-MOST_EVENTS_PURE = 20_000  # the parser in pure Python needs its time for every event
+# The parser in pure Python, used where there is no libyaml, needs its time for every event and character.
+MOST_EVENTS_PURE = 20_000
+MOST_CHARACTERS_PURE = 512 * 1024
 
 FAST_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
@@ -99,7 +102,7 @@ def read_nodes(text: str, loader: Any = FAST_LOADER) -> Nodes:
     Raises:
         Refused: the text isn't YAML, or it asks for more than a sequence may.
     """
-    _guard_lines(text)
+    _guard_size(text, pure=_is_pure(loader))
     building = _Building()
     try:
         for event in _events(text, loader):
@@ -115,9 +118,18 @@ def read_nodes(text: str, loader: Any = FAST_LOADER) -> Nodes:
     return building.nodes
 
 
-def _guard_lines(text: str) -> None:
-    """A line too long is refused before the parser walks through it character by character."""
-    for number, line in enumerate(text.split("\n"), start=1):
+def _is_pure(loader: Any) -> bool:
+    return issubclass(loader, yaml.SafeLoader)
+
+
+def _guard_size(text: str, *, pure: bool) -> None:
+    """Too many or too long lines are refused before the parser walks through them character by character."""
+    if pure and len(text) > MOST_CHARACTERS_PURE:
+        raise Refused("the file is larger than 512 KiB, the most that is read on a machine without libyaml")
+    lines = text.split("\n")
+    if len(lines) > MOST_LINES:
+        raise Refused(f"more than {MOST_LINES} lines; a sequence has fewer, so it is not read", (MOST_LINES + 1, 1))
+    for number, line in enumerate(lines, start=1):
         if len(line) > LONGEST_TEXT:
             raise Refused(
                 f"a line of {len(line)} characters is more than the {LONGEST_TEXT} a file may hold", (number, 1)
@@ -126,7 +138,7 @@ def _guard_lines(text: str) -> None:
 
 def _events(text: str, loader: Any) -> Iterator[Any]:
     """The parser's events, counted."""
-    most = MOST_EVENTS_PURE if issubclass(loader, yaml.SafeLoader) else MOST_EVENTS
+    most = MOST_EVENTS_PURE if _is_pure(loader) else MOST_EVENTS
     parser = loader(text)
     try:
         count = 0

@@ -10,6 +10,8 @@ from passcheck.sequence.finding import Finding, Loc, error
 from passcheck.sequence.model import ALL_BLOCKS, NO_SUPPLY
 from passcheck.sequence.words import did_you_mean
 
+MOST_GUESSES = 20  # misspelt names that are compared with all others; a file with more has one cause
+
 _SECTIONS = {
     "supply": "supplies",
     "instrument": "instruments",
@@ -34,9 +36,12 @@ _ALWAYS_KNOWN = {"supply": {NO_SUPPLY}, "block": {ALL_BLOCKS}}
 def references(data: Mapping[str, Any]) -> Iterator[Finding]:
     """Every name that leads nowhere, every id given twice, and reserved words used as names."""
     known = _known(data)
+    lost = 0
     for loc, kind, name in _mentioned(data):
-        if name not in known[kind] and not (loc[0] == "steps" and name in _ALWAYS_KNOWN.get(kind, ())):
-            yield error(_nowhere(kind, name, known[kind]), *loc)
+        if name in known[kind] or (loc[0] == "steps" and name in _ALWAYS_KNOWN.get(kind, ())):
+            continue
+        lost += 1
+        yield error(_nowhere(kind, name, known[kind] if lost <= MOST_GUESSES else set()), *loc)
     yield from _twice(data)
     for section, word in (("supplies", NO_SUPPLY), ("blocks", ALL_BLOCKS)):
         if word in _mapping(data, section):

@@ -1,6 +1,6 @@
 """Is power applied only after what has to be known first, and within limits that protect the unit?"""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from decimal import Decimal
 
 from passcheck.sequence.finding import Finding, error, warning
@@ -13,30 +13,34 @@ MOST_OVER_IDLE = 3  # a current limit further above what the unit takes protects
 
 def guarded_power(sheet: Sheet) -> Iterator[Finding]:
     """A shorted rail is found with the meter, not with the supply."""
-    steps = {step.id: step for step in sheet.sequence.steps}
+    behind = _behind_a_guard(sheet)
+    known = {step.id for step in sheet.sequence.steps}
     for number, step in sheet.steps():
-        if step.power != NO_SUPPLY and not _guarded(step, steps, sheet.stand_ins):
+        leads_nowhere = not known.issuperset(step.needs)  # a finding of its own
+        if step.power != NO_SUPPLY and step.id not in behind and not leads_nowhere:
             why = "power is applied here with no unpowered check before it; full current into a short destroys the unit"
             remedy = "let 'needs' lead to an unpowered reading, or to a power-up that needs one"
             yield Finding(("steps", number, "power"), f"{why} and its evidence: {remedy}")
 
 
-def _guarded(step: Step, steps: Mapping[str, Step], stand_ins: Mapping[str, str]) -> bool:
-    """Do the step's needs, and theirs, lead to something measured without power?"""
-    seen: set[str] = set()
-    waiting = list(step.needs)
+def _behind_a_guard(sheet: Sheet) -> set[str]:
+    """Steps whose needs, or theirs, lead to something measured without power; a stand-in counts as measured."""
+    waited_for: dict[str, list[str]] = {}
+    for step in sheet.sequence.steps:
+        for needed in step.needs:
+            waited_for.setdefault(needed, []).append(step.id)
+    waiting = [step.id for step in sheet.sequence.steps if _is_guard(step) or step.id in sheet.stand_ins]
+    behind: set[str] = set()
     while waiting:
-        needed = waiting.pop()
-        if needed in seen:
-            continue
-        seen.add(needed)
-        guard = steps.get(needed)
-        if guard is None or needed in stand_ins:
-            return True  # it has a fault of its own; whether it guards shows once that is mended
-        if guard.power == NO_SUPPLY and guard.kind in {"reading", "table"}:
-            return True
-        waiting.extend(guard.needs)
-    return False
+        for step_id in waited_for.get(waiting.pop(), ()):
+            if step_id not in behind:
+                behind.add(step_id)
+                waiting.append(step_id)
+    return behind
+
+
+def _is_guard(step: Step) -> bool:
+    return step.power == NO_SUPPLY and step.kind in {"reading", "table"}
 
 
 def first_power_is_limited(sheet: Sheet) -> Iterator[Finding]:

@@ -72,7 +72,8 @@ def salvage(data: Mapping[str, Any], faults: Iterable[tuple[str, Loc]]) -> Sheet
     left: dict[str, Any] = {**_REQUIRED, **copy.deepcopy(dict(data))}
     broken: set[int] = set()
     lost: set[str] = set()
-    for kind, loc in faults:
+    # What has no place here is taken out first: its path ends where its holder is taken out.
+    for kind, loc in sorted(faults, key=lambda fault: fault[0] != "extra_forbidden"):
         if loc:
             _leave_out(left, kind, loc, broken, lost)
     if not isinstance(left["steps"], list):
@@ -84,7 +85,7 @@ def salvage(data: Mapping[str, Any], faults: Iterable[tuple[str, Loc]]) -> Sheet
             if stand_in is None:
                 lost.add("steps")
                 continue
-            stand_ins[stand_in["id"]] = row["kind"] if row.get("kind") in KINDS else ""
+            stand_ins[stand_in["id"]] = _kind(row)
             row = stand_in  # noqa: PLW2901 - the row that is read in place of the one that can't be
         rows.append(row)
         order.append(number)
@@ -120,6 +121,12 @@ def _leave_out(left: dict[str, Any], kind: str, loc: Loc, broken: set[int], lost
         left[section] = copy.deepcopy(_REQUIRED[section])
     else:
         left.pop(section, None)
+
+
+def _kind(row: Mapping[str, Any]) -> str:
+    """The kind as written, or nothing where that is no kind."""
+    kind = row.get("kind")
+    return kind if isinstance(kind, str) and kind in KINDS else ""
 
 
 def _stand_in(row: Any) -> dict[str, Any] | None:

@@ -12,6 +12,11 @@ _YAML = (
     ("cannot start any token", "this character can't begin an entry; indent with spaces, put other text in quotes"),
     ("unexpected end of stream", "a quote or a bracket that was opened is not closed by here"),
     ("expected <block end>", "this line's indentation fits none of the lines above; line it up with its neighbours"),
+    ("did not find expected key", "this line's indentation fits none of the lines above, or its name is missing"),
+    (
+        "did not find expected '-'",
+        "this line's indentation fits none of the lines above; line it up with its neighbours",
+    ),
     ("expected ',' or", "a comma or the closing bracket is missing before this"),
     ("expected the node content", "an entry is missing before this"),
     ("escape", "this is not an escape that quoted text may hold; write the character itself, or use single quotes"),
