@@ -24,58 +24,6 @@ HOPELESS: Final = 5.0  # from this ratio of part to reading on, the parallel pat
 _RULE: Final = "one-sided"
 
 
-def judge_in_circuit(
-    reading: Quantity | OverRange,
-    reversed_reading: Quantity | OverRange | None,
-    nominal: Quantity,
-    tolerance_percent: Decimal,
-    accuracy: Accuracy,
-    *,
-    parallel: Quantity | None = None,
-    parallel_tolerance_percent: Decimal | None = None,
-    expected: Limits | None = None,
-) -> Judgement:
-    """Judge both polarities of a resistance across a part, unpowered and discharged.
-
-    Other paths can only lower the reading, so *high or open* is a proven fault; *low* is in doubt, unless `expected`
-    (the reading on good boards) or the one `parallel` path is known; anything else is *consistent, not proven*, a pass.
-    Nothing is decided on one polarity, or when the two differ by more than 2 % and more than the instrument explains.
-    `parallel_tolerance_percent` is that of the part where not given. All quantities in Ω, else OurBug.
-    """
-    if {"Ω"} != {each.unit for each in (reading, reversed_reading, nominal, parallel, expected) if each and each.unit}:
-        raise OurBug("a part in its circuit is judged in ohms only")
-    part = _Part(nominal, tolerance_percent, accuracy)
-    if (open_question := _undecidable(reading, reversed_reading, part)) is not None:
-        return open_question
-    if isinstance(reading, OverRange) or isinstance(reversed_reading, OverRange):
-        return part.judged("fail", f"{as_read(reading)} in both polarities is over {part.words()}: high or open")
-    both = [reading] if reversed_reading is None else [reading, reversed_reading]
-    lowest, highest = (chosen(each.value for each in both) for chosen in (min, max))
-    middle, u = sum((each.value for each in both), Decimal(0)) / len(both), part.u_of(both)
-    shown = show(middle, "Ω", _step(both, u))
-    if float(lowest) - GUARD * u > float(part.high):
-        return part.judged("fail", f"{shown} is over {part.words()}: high or open", middle, u)
-    if expected is not None:
-        return _against_good_boards(both, expected, accuracy)
-    if parallel is not None:
-        spread = tolerance_percent if parallel_tolerance_percent is None else parallel_tolerance_percent
-        return _behind(part, middle, u, parallel, float(spread))
-    if float(highest) + GUARD * u < float(part.low):
-        why = "low: a path beside it may cause that; lift one leg or compare with a good board"
-        return part.judged("in doubt", f"{shown} is under {part.words()}, {why}", middle, u)
-    why = "consistent, not proven: a path beside it could hide a higher value"
-    return part.judged("pass", f"{shown} against {part.words()} is {why}", middle, u)
-
-
-def behind_parallel(r_m: float, u_m: float, r_p: float, u_p: float) -> tuple[float, float]:
-    """Return the part's resistance and its uncertainty from the reading `r_m` and the known parallel path `r_p`, in Ω.
-
-    R = r_m r_p / (r_p - r_m), u_R² = ((R/r_m)² u_m)² + ((R/r_p)² u_p)² (GUM 5.1.2). `r_m` must be under `r_p`.
-    """
-    r = r_m * r_p / (r_p - r_m)
-    return r, math.hypot((r / r_m) ** 2 * u_m, (r / r_p) ** 2 * u_p)
-
-
 @dataclass(frozen=True, slots=True)
 class _Part:
     """The part as it should be, and the instrument that reads it."""
@@ -118,17 +66,90 @@ class _Part:
         )
 
 
-def _undecidable(reading: Quantity | OverRange, other: Quantity | OverRange | None, part: _Part) -> Judgement | None:
+def judge_in_circuit(
+    reading: Quantity | OverRange,
+    reversed_reading: Quantity | OverRange | None,
+    nominal: Quantity,
+    tolerance_percent: Decimal,
+    accuracy: Accuracy,
+    *,
+    parallel: Quantity | None = None,
+    parallel_tolerance_percent: Decimal | None = None,
+    expected: Limits | None = None,
+) -> Judgement:
+    """Judge both polarities of a resistance across a part, unpowered and discharged.
+
+    Other paths can only lower the reading, so *high or open* is a proven fault; *low* is in doubt, unless `expected`
+    (the reading on good boards) or the one `parallel` path is known; anything else is *consistent, not proven*, a pass,
+    unless the instrument is too coarse for the tolerance.
+    Nothing is decided on one polarity, or when the two differ by more than 2 % and more than the instrument explains.
+    `parallel_tolerance_percent` is that of the part where not given. All quantities in Ω, else OurBug.
+    """
+    if {"Ω"} != {each.unit for each in (reading, reversed_reading, nominal, parallel, expected) if each and each.unit}:
+        raise OurBug("a part in its circuit is judged in ohms only")
+    part = _Part(nominal, tolerance_percent, accuracy)
+    if (charged := _charged(reading, reversed_reading, part)) is not None:
+        return charged
+    if reversed_reading is None:
+        why = "one polarity only: reverse the leads and read again"
+        return part.judged("in doubt", f"{as_read(reading)} against {part.words()} is {why}")
+    if (open_question := _undecidable(reading, reversed_reading, part)) is not None:
+        return open_question
+    if isinstance(reading, OverRange) or isinstance(reversed_reading, OverRange):
+        return part.judged("fail", f"{as_read(reading)} in both polarities is over {part.words()}: high or open")
+    return _judge_numbers([reading, reversed_reading], part, parallel, parallel_tolerance_percent, expected)
+
+
+def _judge_numbers(
+    both: Sequence[Quantity],
+    part: _Part,
+    parallel: Quantity | None,
+    parallel_tolerance_percent: Decimal | None,
+    expected: Limits | None,
+) -> Judgement:
+    """Judge two polarities that agree."""
+    lowest, highest = (chosen(each.value for each in both) for chosen in (min, max))
+    middle, u = sum((each.value for each in both), Decimal(0)) / len(both), part.u_of(both)
+    shown = show(middle, "Ω", _step(both, u))
+    if float(lowest) - GUARD * u > float(part.high):
+        return part.judged("fail", f"{shown} is over {part.words()}: high or open", middle, u)
+    if expected is not None:
+        return _against_good_boards(both, expected, part.accuracy)
+    if parallel is not None and highest > 0:
+        spread = part.tolerance_percent if parallel_tolerance_percent is None else parallel_tolerance_percent
+        return _behind(part, middle, u, parallel, float(spread))
+    if float(highest) + GUARD * u < float(part.low):
+        why = "low: a path beside it may cause that; lift one leg or compare with a good board"
+        return part.judged("in doubt", f"{shown} is under {part.words()}, {why}", middle, u)
+    if GUARD * u > float(part.high - part.nominal.value):
+        why = "consistent, but with an instrument too coarse for that tolerance: take a better range"
+        return part.judged("in doubt", f"{shown} against {part.words()} is {why}", middle, u)
+    why = "consistent, not proven: a path beside it could hide a higher value"
+    return part.judged("pass", f"{shown} against {part.words()} is {why}", middle, u)
+
+
+def behind_parallel(r_m: float, u_m: float, r_p: float, u_p: float) -> tuple[float, float]:
+    """Return the part's resistance and its uncertainty from the reading `r_m` and the known parallel path `r_p`, in Ω.
+
+    R = r_m r_p / (r_p - r_m), u_R² = ((R/r_m)² u_m)² + ((R/r_p)² u_p)² (GUM 5.1.2). `r_m` must be under `r_p`.
+    """
+    r = r_m * r_p / (r_p - r_m)
+    return r, math.hypot((r / r_m) ** 2 * u_m, (r / r_p) ** 2 * u_p)
+
+
+def _charged(reading: Quantity | OverRange, other: Quantity | OverRange | None, part: _Part) -> Judgement | None:
+    """Return the judgement where a reading is below zero, which no resistance is."""
+    for each in (reading, other):
+        if each is None or not (each.below if isinstance(each, OverRange) else each.value < 0):
+            continue
+        why = "below zero means a charge; discharge, prove dead, read again"
+        return part.judged("not measured", f"{as_read(each)} against {part.words()} is not a resistance: {why}")
+    return None
+
+
+def _undecidable(reading: Quantity | OverRange, other: Quantity | OverRange, part: _Part) -> Judgement | None:
     """Return the judgement where the two polarities, as they are, can't be judged at all."""
     text, words = as_read(reading), part.words()
-    for each in (reading, other):
-        negative = each.below if isinstance(each, OverRange) else each is not None and each.value < 0
-        if each is not None and negative:
-            why = "below zero means a charge; discharge, prove dead, read again"
-            return part.judged("not measured", f"{as_read(each)} against {words} is not a resistance: {why}")
-    if other is None:
-        why = "one polarity only: reverse the leads and read again"
-        return part.judged("in doubt", f"{text} against {words} is {why}")
     if isinstance(reading, OverRange) and isinstance(other, OverRange):
         bounds = [each.bound for each in (reading, other) if each.bound is not None]
         if bounds and min(bounds) < part.high:
@@ -153,7 +174,7 @@ def _against_good_boards(both: Sequence[Quantity], expected: Limits, accuracy: A
 def _behind(part: _Part, r_m: Decimal, u_m: float, parallel: Quantity, spread_percent: float) -> Judgement:
     """Take the known parallel path out of the reading, then judge the part itself from both sides."""
     r_p, shown = float(parallel.value), show(r_m, "Ω", decade(u_m) if u_m else None)
-    if float(r_m) <= 0 or float(r_m) >= r_p or r_p / (r_p - float(r_m)) > HOPELESS:
+    if float(r_m) >= r_p or r_p / (r_p - float(r_m)) > HOPELESS:
         why = f"the path of {parallel.text} beside it hides the part, which may be open; lift one leg"
         return part.judged("in doubt", f"{shown} against {part.words()}: {why}", r_m, u_m)
     r, u = behind_parallel(float(r_m), u_m, r_p, r_p * spread_percent / 100 / math.sqrt(3))

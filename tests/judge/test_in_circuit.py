@@ -62,7 +62,7 @@ def test_only_what_no_parallel_path_can_cause_is_a_proven_fault(
 
 def test_a_small_difference_that_the_meter_explains_is_no_polarity() -> None:
     found = judge_in_circuit(
-        parse_quantity("0.47 Ω"), parse_quantity("0.49 Ω"), parse_quantity("0.47 Ω"), Decimal(5), METER
+        parse_quantity("0.47 Ω"), parse_quantity("0.49 Ω"), parse_quantity("0.47 Ω"), Decimal(10), METER
     )
     assert found.verdict == "pass"
 
@@ -81,6 +81,21 @@ def test_a_known_path_is_taken_out_of_the_reading() -> None:
     assert "22 kΩ" in found.sentence
     assert judged("5000 Ω", parallel="22 kΩ").verdict == "fail"
     assert judged("21900 Ω", parallel="22 kΩ").verdict == "fail"
+
+
+def test_a_short_is_low_even_beside_a_known_path() -> None:
+    found = judged("0 Ω", parallel="22 kΩ")
+    assert found.verdict == "in doubt"
+    assert "low" in found.sentence
+
+
+def test_nothing_finer_than_the_meter_is_said() -> None:
+    assert judged("6875 Ω").sentence.startswith("6.88 kΩ is under 10 kΩ ± 5 %")
+
+
+@given(st.integers(1, 30))
+def test_a_meter_too_coarse_for_the_tolerance_passes_nothing(kiloohms: int) -> None:
+    assert judged(f"{kiloohms} kΩ").verdict != "pass"
 
 
 def test_a_path_that_hides_the_part_decides_nothing() -> None:

@@ -71,6 +71,7 @@ def test_over_range_passes_at_least_only_where_the_author_says_that_it_is_a_read
     assert (found.verdict, found.outside, found.value) == ("pass", False, None)
     assert judged("> 20 MΩ", "at least 10 MΩ", "at least 1 kΩ").verdict == "pass"
     assert judged("> 2 MΩ", "at least 10 MΩ", "at least 1 kΩ").verdict == "in doubt"
+    assert judged(["> 20 MΩ", "> 2 MΩ"], "at least 10 MΩ", "at least 1 kΩ").verdict == "in doubt"
     assert judged("OL", "at most 0.5 Ω", "at least 0 Ω").verdict == "fail"
 
 
