@@ -5,7 +5,7 @@ from dataclasses import asdict
 from passcheck.cli.say import quantity, say_json
 from passcheck.job.replay import stamp as at
 from passcheck.job.state import Attempt, Job
-from passcheck.job.traveller import COLUMNS, Card, Row, stamp
+from passcheck.job.traveller import COLUMNS, Card, Row, Stamp, stamp
 from passcheck.sequence.model import Step
 
 
@@ -43,9 +43,14 @@ def _row(job: Job, row: Row) -> dict[str, object]:
         "title": step.title,
         "kind": step.kind,
         "group": row.group,
-        "boxes": {name: asdict(box) if box else None for name, box in boxes.items()},
+        "boxes": {name: _box(box) for name, box in boxes.items()},
         "attempts": [_attempt(job, step, attempt) for attempt in job.attempts if attempt.step == step.id],
     }
+
+
+def _box(box: Stamp | None) -> dict[str, object] | None:
+    """A box without its figure: that is a quantity, and stands with its attempt."""
+    return None if box is None else {name: value for name, value in asdict(box).items() if name != "value"}
 
 
 def _attempt(job: Job, step: Step, attempt: Attempt) -> dict[str, object]:
