@@ -96,7 +96,8 @@ def _measured(step: Step) -> Iterator[tuple[Loc, Limits]]:
     """The limits of a step that an instrument's reading is compared with."""
     match step:
         case PowerUpStep():
-            yield ("limits",), step.limits
+            if step.limits.unit == "A":  # another unit is a finding of its own
+                yield ("limits",), step.limits
         case ReadingStep(limits=Limits() as limits, derive=None):
             yield ("limits",), limits
         case TableStep():
@@ -116,7 +117,7 @@ def _judged_with(sheet: Sheet, step: Step, limits: Limits, *loc: str | int) -> I
     digit = shown_digit(limits)
     why = decidable(limits, need.accuracy, digit)
     if why is not None:
-        yield error(f"{why}; widen the limits or ask for a better {role}", *loc)
+        yield error(f"{why[0].lower()}{why[1:].rstrip('.')}, so '{role}' won't do here", *loc)
     elif step.rule == "guarded":
         yield from _ratio(limits, need.accuracy, digit, role, *loc)
 

@@ -164,7 +164,7 @@ CASES: list[tuple[str, Spoil, str, str, str]] = [
         "decided_by_its_instrument",
         sets("instruments.voltmeter.accuracy", "5 % + 3 digits"),
         "error",
-        "ask for a better voltmeter",
+        "so 'voltmeter' won't do here",
         "limits: 4.85 V .. 5.15 V",
     ),
     (

@@ -1,12 +1,26 @@
 """Editors complete a sequence file from the same models that read it."""
 
 import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import pytest
+
+from passcheck.sequence.nodes import read_nodes
 from passcheck.sequence.schema import schema_text
 from passcheck.sequence.shape import KINDS
+
+ROOT = Path(__file__).parents[2]
+TYPES: dict[str, type | tuple[type, ...]] = {
+    "string": str,
+    "object": dict,
+    "array": list,
+    "integer": int,
+    "boolean": bool,
+    "number": (int, float),
+}
 
 KEPT = Path(__file__).parents[2] / "sequences" / ".schema.json"
 
@@ -59,3 +73,54 @@ def test_files_write_class_and_try_as_the_schema_does() -> None:
     assert "class" in schema["$defs"]["Supply"]["properties"]
     assert "supply_class" not in schema_text()
     assert "try" in schema["$defs"]["Symptom"]["properties"]
+
+
+def misfits(value: Any, part: dict[str, Any], whole: dict[str, Any], place: str = "") -> Iterator[str]:
+    """Where a value doesn't fit the part of JSON Schema that our schema uses."""
+    if "$ref" in part:
+        yield from misfits(value, whole["$defs"][part["$ref"].rsplit("/", 1)[1]], whole, place)
+        return
+    for choice in ("anyOf", "oneOf"):
+        if choice in part and not any(not list(misfits(value, each, whole, place)) for each in part[choice]):
+            yield f"{place} fits none of {choice}"
+    kind = TYPES.get(part.get("type", ""), object)
+    if not isinstance(value, kind) or (isinstance(value, bool) and part.get("type") in {"integer", "number"}):
+        yield f"{place} is no {part['type']}"
+    elif isinstance(value, str) and not re.search(part.get("pattern", ""), value):
+        yield f"{place} doesn't match {part['pattern']}"
+    if ("enum" in part and value not in part["enum"]) or ("const" in part and value != part["const"]):
+        yield f"{place} is another word"
+    if isinstance(value, list) and isinstance(part.get("items"), dict):
+        for number, member in enumerate(value):
+            yield from misfits(member, part["items"], whole, f"{place}/{number}")
+    if isinstance(value, dict) and part.get("type") == "object":
+        yield from (f"{place} lacks {name}" for name in part.get("required", ()) if name not in value)
+        for name, member in value.items():
+            fits = part.get("properties", {}).get(name, part.get("additionalProperties", True))
+            patterns = part.get("patternProperties", {})
+            fits = next((each for pattern, each in patterns.items() if re.search(pattern, name)), fits)
+            if fits is False:
+                yield f"{place}/{name} has no place"
+            elif isinstance(fits, dict):
+                yield from misfits(member, fits, whole, f"{place}/{name}")
+
+
+BOARDS = [
+    *sorted((ROOT / "sequences").glob("*.yaml")),
+    *(ROOT / "tests" / "samples" / n for n in ("small-board.yaml", "twenty-steps.yaml")),
+]
+
+
+@pytest.mark.parametrize("path", BOARDS, ids=lambda path: path.name)
+def test_an_editor_draws_no_red_line_under_a_board_of_ours(path: Path) -> None:
+    schema = json.loads(schema_text())
+    assert list(misfits(read_nodes(path.read_text(encoding="utf-8")).data, schema, schema)) == []
+
+
+def test_an_editor_draws_a_red_line_under_each_misspelt_entry() -> None:
+    schema = json.loads(schema_text())
+    data = read_nodes((ROOT / "tests" / "samples" / "eight-mistakes.yaml").read_text(encoding="utf-8")).data
+    found = list(misfits(data, schema, schema))
+    assert "/revision is no integer" in found
+    assert "/steps/4 fits none of oneOf" in found
+    assert "/steps/5 fits none of oneOf" in found
