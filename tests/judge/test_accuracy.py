@@ -57,6 +57,7 @@ def test_a_meter_good_for_five_percent_is_poor_for_one() -> None:
     assert wide is not None
     assert tight is not None
     assert wide > 4 > tight
+    assert wide == pytest.approx(1.2 / (1.96 * 0.15 / math.sqrt(3)))
 
 
 @pytest.mark.parametrize(

@@ -145,6 +145,7 @@ def test_over_range_is_kept_as_over_range(text: str, unit: str, bound: str | Non
         ("14400", "s", "3600", "4 h"),
         ("1200", "s", "60", "20 min"),
         ("1200", "s", None, "1200 s"),
+        ("936", "s", "36", "936 s"),
         ("0.0000000047", "F", None, "4.7 nF"),
         ("3", "", None, "3"),
         ("45", "K", "1", "45 K"),
