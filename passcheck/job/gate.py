@@ -12,7 +12,7 @@ from passcheck.job import cautions, power
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.staleness import call, stale_by
-from passcheck.job.standing import Unexplained, counting, unexplained, withdrawn
+from passcheck.job.standing import Unexplained, counting, failed_since, unexplained, withdrawn
 from passcheck.job.state import Attempt, Job
 from passcheck.job.steps import needed_for_release
 from passcheck.sequence.model import Step
@@ -63,6 +63,12 @@ def _step(job: Job, step: Step) -> Blocker | None:
         case "not measured":
             return Blocker(f"{step.title}: not measured. {attempt.judgement.sentence}", "Measure it again.", step.id)
         case "pass":
+            if (fail := failed_since(job, step)) is not None:
+                return Blocker(
+                    f"{step.title}: failed since it passed as left. {fail.judgement.sentence}",
+                    "Find the cause, rework, walk it again.",
+                    step.id,
+                )
             open_question = unexplained(job, step)
             if open_question is not None and not open_question.explained:
                 return Blocker(

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from passcheck.job.events import Purpose
-from passcheck.job.standing import latest, standing_attempts, unexplained, unmet_needs
+from passcheck.job.standing import failed_since, latest, standing_attempts, unexplained, unmet_needs
 from passcheck.job.state import Attempt, Job
 from passcheck.job.steps import is_powered, steps_of
 from passcheck.sequence.model import Step
@@ -40,6 +40,8 @@ def _why(job: Job, step: Step, purpose: Purpose) -> str | None:
         return "not measured" if attempt.judgement.verdict == "not measured" else None
     if attempt.judgement.verdict != "pass":
         return attempt.judgement.verdict
+    if failed_since(job, step) is not None:
+        return "failed since"
     question = unexplained(job, step)
     if question is not None and question.repeats_done < question.repeats_needed:
         return f"unexplained: clean repeat {question.repeats_done + 1} of {question.repeats_needed}"

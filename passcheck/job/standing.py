@@ -70,6 +70,13 @@ def counting(job: Job, step: Step) -> Attempt | None:
     return None
 
 
+def failed_since(job: Job, step: Step) -> Attempt | None:
+    """A fail that stands after the attempt that counts; no purpose of a run makes it unseen."""
+    counts = counting(job, step)
+    later = [a for a in standing_attempts(job, step) if counts is not None and a.line > counts.line]
+    return next((a for a in later if a.judgement.verdict == "fail"), None)
+
+
 def unmet_needs(job: Job, step: Step) -> tuple[Step, ...]:
     """The guards of a step that haven't passed or have gone stale."""
     guards = (job.sequence.step(name) for name in step.needs)
@@ -116,7 +123,7 @@ def _intermittent(job: Job, step: Step, clean: int) -> Unexplained | None:
 def passes_standing(job: Job, step: Step) -> bool:
     """True when the step's counting attempt is a pass that needs no further explanation."""
     attempt = counting(job, step)
-    if attempt is None or not _passed(attempt):
+    if attempt is None or not _passed(attempt) or failed_since(job, step) is not None:
         return False
     open_question = unexplained(job, step)
     return open_question is None or open_question.explained
