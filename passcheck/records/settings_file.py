@@ -20,6 +20,8 @@ from passcheck.records.lock import take_lock
 from passcheck.records.remedy import ask_disk
 from passcheck.records.whole_file import write_whole
 
+BY_HAND = "Write it by hand, then look at it with 'passcheck bench show'."
+
 
 class BenchFiles:
     """bench.yaml and bench.json of one logs folder."""
@@ -84,7 +86,7 @@ class BenchFiles:
         Raises:
             FileFault: the file would not be good with it; it stays as it was.
         """
-        self._edit(lambda text: with_entry(text, section, key, members))
+        self._edit(section, key, lambda text: with_entry(text, section, key, members))
 
     def set_due(self, instrument: str, due: date) -> None:
         """Enter another calibration due date.
@@ -92,28 +94,29 @@ class BenchFiles:
         Raises:
             FileFault: there is no such instrument.
         """
-        self._edit(lambda text: with_due(text, instrument, due))
+        self._edit("instruments", instrument, lambda text: with_due(text, instrument, due))
 
-    def _edit(self, change: Callable[[str], str]) -> None:
+    def _edit(self, section: Section, key: str, change: Callable[[str], str]) -> None:
+        """Change the text of one entry, and make sure that the file says the same of everything else."""
         self.make()
         refusal = f"{self.path} is being edited by another passcheck. Try again."
         lock = take_lock(self.path.with_suffix(".lock"), refusal, wait_s=WAIT_FOR_OTHERS_S)
         try:
-            before = self._text()
-            settings_of(before, str(self.path))
-            after = change(before)
-            self._check(after)
-            write_whole(self.path, after.encode(), self._disk)
+            text = self._text()
+            before = settings_of(text, str(self.path))
+            changed = change(text)
+            if _without(self._good(changed), section, key) != _without(before, section, key):
+                raise FileFault(f"{self.path} stays as it was: the change would touch its neighbours. {BY_HAND}")
+            write_whole(self.path, changed.encode(), self._disk)
         finally:
             lock.release()
 
-    def _check(self, after: str) -> None:
-        """What would be written has to be good; its faults are those of what was given, so no place is named."""
+    def _good(self, changed: str) -> BenchSettings:
         try:
-            settings_of(after, "the new entry")
+            return settings_of(changed, "the new entry")
         except FileFault as wrong:
             raise FileFault(
-                f"{self.path} stays as it was, because with the new entry it would not be good:\n{wrong}"
+                f"{self.path} stays as it was; with the new entry it would not be good:\n{wrong}"
             ) from wrong
 
     def _text(self) -> str:
@@ -123,3 +126,9 @@ class BenchFiles:
         except UnicodeDecodeError:
             settings_of(raw, str(self.path))  # names the place
             raise
+
+
+def _without(settings: BenchSettings, section: Section, key: str) -> BenchSettings:
+    """The settings with one entry left out, to compare what is around it."""
+    entries: Mapping[str, object] = getattr(settings, section)
+    return settings.model_copy(update={section: {name: it for name, it in entries.items() if name != key}})

@@ -172,6 +172,17 @@ def test_a_file_that_ends_without_a_line_feed_takes_an_entry(tmp_path: Path) -> 
     assert files.read().people["t9"].name == "Nine"
 
 
+def test_an_entry_that_would_end_up_inside_another_s_text_is_refused(tmp_path: Path) -> None:
+    people = "people:\n  t1:\n    role: technician\n    name: |\n      One\n      and the same\n"
+    text = starter_text(TODAY)
+    block = text[text.index("people:") : text.index("# due:")]
+    files = bench(tmp_path, text.replace(block, people))
+    before = (tmp_path / "bench.yaml").read_bytes()
+    with pytest.raises(FileFault, match="stays as it was"):
+        files.add("people", "t2", {"name": "Two"})
+    assert (tmp_path / "bench.yaml").read_bytes() == before
+
+
 @pytest.mark.parametrize("written", ["2032-04-01", '"2032-04-01"', "'2032-04-01'  # sticker says so"])
 def test_a_new_due_date_replaces_the_day_and_nothing_else(tmp_path: Path, written: str) -> None:
     text = starter_text(TODAY).replace("due: 2032-04-01", f"due: {written}", 1)
