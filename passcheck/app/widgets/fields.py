@@ -1,7 +1,7 @@
 """How are one or several values asked for, one Enter each?
 
-Enter checks the slot at hand, says what it understood beside it, and walks to the next; after the last one all texts
-are posted together. A fault is said in place and nothing typed is lost.
+Enter checks the slot at hand, says what it understood beside it, and walks to the next empty one; when none is left all
+texts are posted together. A fault is said in place and nothing typed is lost.
 """
 
 from collections.abc import Callable
@@ -102,6 +102,14 @@ def number(text: str) -> Understood:
     return Understood(text, str(int(text)))
 
 
+def yes_or_no(text: str) -> Understood:
+    """`yes` or `no`; the first letter will do."""
+    found = {"y": "yes", "yes": "yes", "n": "no", "no": "no"}.get(text.lower())
+    if found is None:
+        raise NotUnderstood(f"'{text}': type yes or no")
+    return Understood(found, found)
+
+
 def words(text: str) -> Understood:
     """Takes any text."""
     return Understood(text, "")
@@ -194,6 +202,12 @@ class Fields(Vertical):
         """Show why something can't be taken, or clear that line."""
         self.query_one(".complaint", Words).say(sentence)
 
+    def explain(self) -> None:
+        """Say how the values that stand in the slots from the start are read."""
+        for place, slot in enumerate(self.slots):
+            if slot.value:
+                self._take(place)
+
     def action_walk(self, by: int) -> None:
         """To the slot above or below."""
         slots = self.slots
@@ -201,15 +215,16 @@ class Fields(Vertical):
         slots[min(max(here + by, 0), len(slots) - 1)].focus()
 
     def on_input_submitted(self, event: Slot.Submitted) -> None:
-        """Check the slot, then walk on or hand everything over."""
+        """Check the slot, then walk to the next empty one, or hand everything over."""
         event.stop()
         slots = self.slots
         place = next(index for index, slot in enumerate(slots) if slot is event.input)
         if not self._take(place):
             return
         self.post_message(self.Took(self, place))
-        if place + 1 < len(slots):
-            slots[place + 1].focus()
+        after = next((slot for slot in slots[place + 1 :] if not slot.value), None)
+        if after is not None:
+            after.focus()
             return
         for index, slot in enumerate(slots):
             if not self._take(index):

@@ -1,0 +1,109 @@
+"""In which words does the bench say where the technician is, what is limited, and what came out?"""
+
+from datetime import timedelta
+
+from textual.content import Content
+
+from passcheck.app.plain import joined
+from passcheck.job import cautions, power
+from passcheck.job.judging import lamp_limits
+from passcheck.job.moment import Moment
+from passcheck.job.plan import plan
+from passcheck.job.standing import latest
+from passcheck.job.state import Attempt, Job
+from passcheck.job.steps import steps_of
+from passcheck.sequence import model
+from passcheck.sequence.model import Step
+
+
+def place_words(job: Job, step: Step) -> Content:
+    """Step n of m, minutes left, and why the plan asks for this step."""
+    run = job.open_run
+    if run is None:
+        return Content("")
+    steps = steps_of(job, run.purpose)
+    planned = plan(job)
+    minutes = sum((one.minutes for one in planned), start=0)
+    why = next((one.why for one in planned if one.step.id == step.id), _stands(job, step))
+    left = f"{len(planned)} left, about {minutes:.0f} min"
+    return joined((f"step {steps.index(step) + 1} of {len(steps)}", "bold"), f"   {left}   {run.purpose}   {why}")
+
+
+def _stands(job: Job, step: Step) -> str:
+    """A step that the plan doesn't ask for was walked already."""
+    attempt = latest(job, step)
+    return "walked" if attempt is None else f"walked: {attempt.judgement.verdict}"
+
+
+def step_note(job: Job, step: Step) -> str:
+    """Where the probes go, and what else belongs to the step: witness, photo, note."""
+    at = step.at or "" if isinstance(step, model.ReadingStep) else ""
+    run = job.open_run
+    second = run.facts.second if run else None
+    seen_by = f"seen by {second or 'a second person, whom this run does not name'}" if step.witness else ""
+    wants = [word for word, wanted in (("photo", step.photo), ("note", step.note)) if wanted]
+    asks = f"asks for a {' and a '.join(wants)} (F4)" if wants else ""
+    return "   ".join(part for part in (at, seen_by, asks) if part)
+
+
+def caution_line(job: Job, step: Step) -> tuple[tuple[str, str] | str, ...]:
+    """The worst hazard message of the step in one line that stays in sight, and every NOTICE."""
+    order = ("DANGER", "WARNING", "CAUTION", "NOTICE")
+    found = [job.sequence.cautions[name] for name in cautions.of_step(job, step)]
+    found.sort(key=lambda one: order.index(one.signal))
+    parts: list[tuple[str, str] | str] = []
+    for one in [*found[:1], *(other for other in found[1:] if other.signal == "NOTICE")]:
+        parts += [(f" {one.signal} ", "bold reverse"), f" {one.hazard} Stop if {one.stop_if}.  "]
+    return tuple(parts)
+
+
+def limits_words(step: Step) -> str:
+    """What the step is judged by, shown on request."""
+    match step:
+        case model.ReadingStep(component=part) if part is not None:
+            return f"Limits: {part.nominal.text} ± {part.tolerance.text}"
+        case model.ReadingStep() | model.GradeStep() | model.PressesStep() if step.limits is not None:
+            return f"Limits: {step.limits.words()}"
+        case model.PowerUpStep() | model.ResponseStep():
+            return f"Limits: {step.limits.words()}"
+        case model.LampsStep() if lamp_limits(step):
+            return f"Limits: {'; '.join(limits.words() for limits in lamp_limits(step))}"
+        case model.SweepStep():
+            return f"Limits: up {step.up.words()}; down {step.down.words()}"
+        case model.MarksStep():
+            marks = ", ".join(f"{mark.feed} at {mark.mark} ({mark.value.text})" for mark in step.marks)
+            return f"Limits: ± {step.tolerance.text} of {marks}"
+        case model.CodesStep():
+            return f"Expected on this bench: {', '.join(step.expected) or 'none'}"
+        case model.GradeStep():
+            return f"Class {step.worst} or better"
+        case model.CountStep():
+            return f"Wanted: {step.wanted}"
+        case model.TableStep():
+            return f"Limits: {'; '.join(f'{row.put}: {row.limits.words()}' for row in step.rows)}"
+        case _:
+            return "This step has no numbers: everything on it has to be as it says."
+
+
+def result_words(attempt: Attempt, title: str) -> Content:
+    """The last verdict, in words, with its sentence."""
+    return joined((f"{title}: ", "bold"), attempt.judgement.sentence)
+
+
+def powered_absence(job: Job, moment: Moment) -> str:
+    """What to say when a supply that was told on can't be believed any more, or ""."""
+    lost = [name for name in power.unknown_now(job, moment) if power.last_told_on(job, name) is not None]
+    if not lost or power.proved_dead(job):
+        return ""
+    acts = [(attempt.moment, attempt.step) for attempt in job.attempts]
+    told = [change for change in (power.last_told_on(job, name) for name in lost) if change is not None]
+    latest_told = max(told, key=lambda change: change.line)
+    last, step = max([*acts, (latest_told.moment, "")], key=lambda one: one[0].utc)
+    where = job.sequence.step(step).title if step else "power on"
+    return f"You were at '{where}', powered, {_away(moment.since(last), last)}: power is unknown."
+
+
+def _away(gone: timedelta | None, last: Moment) -> str:
+    if gone is None:
+        return f"last entry {last.local():%H:%M}"
+    return f"away {int(gone.total_seconds() // 60)} min"

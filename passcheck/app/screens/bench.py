@@ -1,0 +1,410 @@
+"""Which step is at hand, what has to be done, and what did it show?
+
+The screen decides nothing: the core says whether the step may be tried and what an answer amounts to. A pass walks on
+by the plan; anything else stays, because the technician has to look again.
+"""
+
+from typing import ClassVar, Final
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.widgets import Button, Input
+
+from passcheck.app.bench_words import (
+    caution_line,
+    limits_words,
+    place_words,
+    powered_absence,
+    result_words,
+    step_note,
+)
+from passcheck.app.job_screen import JobScreen
+from passcheck.app.lifting import Act, lifting
+from passcheck.app.plain import Words, button, joined, tell
+from passcheck.app.screens.caution import CautionScreen
+from passcheck.app.screens.close_run import CloseRunSlip
+from passcheck.app.screens.note import NoteScreen
+from passcheck.app.screens.power_on import GRANTED, PowerOnScreen
+from passcheck.app.screens.put_back import PutBackSlip
+from passcheck.app.screens.run_start import RunStartScreen
+from passcheck.app.screens.supply_read import SupplyReadScreen
+from passcheck.app.widgets.answer_line import AnswerLine
+from passcheck.app.widgets.big_word import BigWord
+from passcheck.app.widgets.kinds import entry_for
+from passcheck.app.widgets.number_line import NumberLineView
+from passcheck.app.widgets.step_entry import StepEntry
+from passcheck.bench.bench import Bench, Done
+from passcheck.job import cautions, power
+from passcheck.job.answers import Answer
+from passcheck.job.commands import Attempt, Refusal, TellPower
+from passcheck.job.decide_attempt import step_refusal
+from passcheck.job.plan import plan
+from passcheck.job.state import Attempt as Kept
+from passcheck.job.state import Job
+from passcheck.job.steps import steps_of
+from passcheck.job.traveller import WORDS
+from passcheck.sequence.model import Step
+
+LOOK_AGAIN_S: Final = 30.0  # how often the screen asks whether a told "on" has faded
+BETWEEN_TONES_S: Final = 0.25
+
+
+class BenchScreen(JobScreen):
+    """One step, large: where, what to do, the entry, and what the last entry amounted to."""
+
+    CSS_PATH = "bench.tcss"
+    AUTO_FOCUS = None
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("pagedown", "walk(1)", "Next step", id="bench.next", tooltip="Shows the next step of the run."),
+        Binding("pageup", "walk(-1)", "Step before", show=False, id="bench.before", tooltip="Shows the step before."),
+        Binding("f2", "limits", "Limits", id="bench.limits", tooltip="Shows or hides the limits of this step."),
+        Binding("f4", "note", "Note", id="bench.note", tooltip="Words and photos on this step."),
+        Binding("f6", "power_off", "Told off", id="bench.off", tooltip="Tells that every supply was switched off."),
+        Binding("f7", "cycled", "Off and on", id="bench.cycled", tooltip="Tells a planned off and on again."),
+        Binding("f12", "close_run", "Close run", show=False, id="bench.close", tooltip="Ends the run."),
+        Binding("escape", "back", "Back", id="bench.back", tooltip="Empties the entry; once empty, goes back."),
+    ]
+
+    def __init__(self, bench: Bench, step: str | None = None, dwell_s: float | None = None) -> None:
+        """Args:
+        bench: the unit in hand.
+        step: the step to begin with; None for the plan's first.
+        dwell_s: how long a caution is read before it can be answered; None for what the caution screen asks.
+        """
+        super().__init__(bench)
+        self._chosen = step
+        self._dwell_s = dwell_s
+        self._shown: tuple[object, ...] = ()
+        self._first: Answer | None = None
+        self._last: Kept | None = None
+        self._act: Act | None = None
+        self._limits_shown = False
+
+    def sheet(self) -> ComposeResult:
+        """The ticket of the step on top, what came of the last entry under it."""
+        yield Words(id="banner")
+        with Vertical(id="ticket"):
+            yield Words(id="place")
+            with Horizontal(id="top"):
+                with Vertical(id="what"):
+                    yield Words(id="title")
+                    yield Words(id="at")
+                yield BigWord(id="state")
+            with VerticalScroll(id="work", can_focus=False):
+                yield Words(id="do")
+                yield Words(id="limits")
+                yield Words(id="why-not")
+                yield Vertical(id="entry")
+                yield button("", id="lift")
+            yield Words(id="caution")
+        with Horizontal(id="result"):
+            yield BigWord(id="word")
+            with Vertical(id="said"):
+                yield Words(id="verdict")
+                yield NumberLineView(id="line")
+
+    def on_mount(self) -> None:
+        """Look now and then whether what was told of power may still be believed."""
+        super().on_mount()
+        self.set_interval(LOOK_AGAIN_S, self.look_again)
+
+    # What is shown
+
+    async def redraw(self) -> None:
+        """Draw everything that the job's state says."""
+        self.refresh_head()
+        self._show_banner()
+        self._show_result()
+        step = self.step
+        if step is None:
+            await self._show_no_step()
+            return
+        refusal = self._refusal(step)
+        key = (step.id, refusal, self.bench.job.lines)
+        if key != self._shown:
+            self._shown = key
+            self._show_step(step)
+            await self._show_way(step, refusal)
+
+    def refresh_job(self) -> None:
+        """Something happened to the job."""
+        self.call_later(self.redraw)
+
+    def look_again(self) -> None:
+        """Time alone may have made power unknown; an entry that is being typed is left alone."""
+        self._show_banner()
+        if not any(entry.has_text() for entry in self.query(StepEntry)):
+            self.refresh_job()
+
+    @property
+    def step(self) -> Step | None:
+        """The step at hand: the chosen one, else the plan's first."""
+        run = self.bench.job.open_run
+        if run is None:
+            return None
+        of_run = steps_of(self.bench.job, run.purpose)
+        chosen = next((step for step in of_run if step.id == self._chosen), None)
+        if chosen is not None:
+            return chosen
+        return next((one.step for one in plan(self.bench.job) if one.step.kind != "soak"), None)
+
+    def _refusal(self, step: Step) -> Refusal | None:
+        run = self.bench.job.open_run
+        if run is None:
+            return Refusal("no run", "No run is open.", "Start a run.")
+        return step_refusal(self.bench.job, step, self.person, run, self.bench.moment(), self.bench.outside())
+
+    def _show_banner(self) -> None:
+        absence = powered_absence(self.bench.job, self.bench.moment())
+        banner = self.query_one("#banner", Words)
+        banner.display = bool(absence)
+        banner.say(absence)
+
+    def _show_step(self, step: Step) -> None:
+        self._limits_shown = False
+        self.query_one("#limits", Words).say("")
+        self.query_one("#place", Words).say(place_words(self.bench.job, step))
+        self.query_one("#title", Words).say(joined((step.title, "bold")))
+        self.query_one("#at", Words).say(joined((step_note(self.bench.job, step), "")))
+        self.query_one("#do", Words).say("\n".join(step.do))
+        self._show_caution(step)
+
+    def _show_caution(self, step: Step) -> None:
+        line = caution_line(self.bench.job, step)
+        shown = self.query_one("#caution", Words)
+        shown.display = bool(line)
+        shown.say(joined(*line))
+
+    async def _show_way(self, step: Step, refusal: Refusal | None) -> None:
+        """The entry where the step may be tried, else why not and the one act that lifts it."""
+        holder = self.query_one("#entry", Vertical)
+        await holder.remove_children()
+        self._first = None
+        self._act = None if refusal is None else lifting(self.bench.job, step, refusal, self.bench.moment())
+        self._show_refused(refusal)
+        if refusal is not None:
+            self._say_state("WAIT")
+            return
+        entry = entry_for(step)
+        await holder.mount(entry)
+        if entry.answerable:
+            self._say_state("READ")
+            entry.open()
+        else:
+            self._say_state("WAIT")
+
+    def _show_refused(self, refusal: Refusal | None) -> None:
+        why_not = self.query_one("#why-not", Words)
+        lift = self.query_one("#lift", Button)
+        why_not.display = refusal is not None
+        if refusal is None:
+            why_not.say("")
+        else:
+            why_not.say(joined(("NOT YET  ", "bold"), refusal.sentence, ("  ", ""), refusal.lift))
+        self._offer(lift, self._act.label if self._act else "")
+
+    def _offer(self, lift: Button, label: str) -> None:
+        lift.display = bool(label)
+        if label:
+            lift.label = joined(label)
+            lift.focus()
+
+    async def _show_no_step(self) -> None:
+        """No run, or nothing left to walk in it."""
+        self._shown = ()
+        self._act = None
+        await self.query_one("#entry", Vertical).remove_children()
+        run = self.bench.job.open_run
+        for name in ("place", "at", "limits", "caution", "why-not"):
+            self.query_one(f"#{name}", Words).say("")
+        self.query_one("#caution").display = self.query_one("#why-not").display = False
+        title = "No run is open" if run is None else "Every step of this run was walked"
+        if self.bench.job.ended is not None:
+            title = f"This job has ended: {self.bench.job.ended}"
+        self.query_one("#title", Words).say(joined((title, "bold")))
+        self.query_one("#do", Words).say("" if run is None else "Switch off and make safe (F8), then close the run.")
+        self._say_state("" if run is None else "DONE")
+        label = "Start a run" if run is None else "Close the run"
+        self._offer(self.query_one("#lift", Button), "" if self.bench.job.ended is not None else label)
+
+    def _say_state(self, word: str) -> None:
+        self.query_one("#state", BigWord).word = word
+
+    def _show_result(self) -> None:
+        shown = self._last
+        self.query_one("#result").display = shown is not None
+        if shown is None:
+            return
+        self.query_one("#line", NumberLineView).judgement = shown.judgement
+        self.query_one("#line").display = bool(shown.judgement.unit)
+        self.query_one("#word", BigWord).word = WORDS[shown.judgement.verdict]
+        title = self.bench.job.sequence.step(shown.step).title
+        self.query_one("#verdict", Words).say(result_words(shown, title))
+
+    # What is answered
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """READ turns to TYPE with the first figure, so that eyes on the probes know that the entry took it."""
+        del event
+        for entry in self.query(StepEntry):
+            if entry.answerable and self.query_one("#state", BigWord).word in ("READ", "TYPE", "AGAIN"):
+                again = "AGAIN" if self._first is not None else "READ"
+                self._say_state("TYPE" if entry.has_text() else again)
+
+    async def on_step_entry_answered(self, event: StepEntry.Answered) -> None:
+        """An answer was given: have it judged and kept."""
+        event.stop()
+        step, run = self.step, self.bench.job.open_run
+        if step is None or run is None:
+            return
+        self._say_state("WAIT")
+        answer, again = (event.answer, None) if self._first is None else (self._first, event.answer)
+        second = run.facts.second if step.witness else None
+        before = self.bench.job
+        answered = await self.ask(Attempt(self.person, step.id, answer, again=again, second=second))
+        if isinstance(answered, Done):
+            self._kept(before, answered, step)
+        elif isinstance(answered, Refusal):
+            self._not_kept(answered, event)
+        else:
+            self._say_state("READ")
+
+    def _kept(self, before: Job, done: Done, step: Step) -> None:
+        self._last = done.job.attempts[-1]
+        self._first = None
+        passed = self._last.judgement.verdict == "pass"
+        # A pass walks on by the plan; anything else keeps the step on the bench.
+        self._chosen = None if passed else step.id
+        self._tone(passed)
+        for fitted in done.job.fitted[len(before.fitted) :]:
+            tell(self.app, f"Fitted now: {fitted.words}. It has to be put back before the unit leaves.", "warning")
+        self.refresh_job()
+        if not passed:
+            self.call_later(self._say_state, WORDS[self._last.judgement.verdict])
+
+    def _not_kept(self, refusal: Refusal, event: StepEntry.Answered) -> None:
+        """Out of its limits: once more. Else nothing was kept, and what was typed stays where it can be mended."""
+        if refusal.code == "type again":
+            self._first = event.answer
+            event.entry.clear()
+            self._say_state("AGAIN")
+            echo = self.query_one("#why-not", Words)
+            echo.display = True
+            echo.say(joined(("ONCE MORE  ", "bold"), refusal.sentence, "  ", refusal.lift))
+            return
+        if self._first is not None:
+            self._first = None
+            event.entry.clear()
+            self.query_one("#why-not").display = False
+        self._say_state("READ")
+        self.show_refusal(refusal)
+        self.refresh_job()
+
+    def _tone(self, passed: bool) -> None:
+        """One tone for a pass, two for anything else, for eyes that are on the probes."""
+        if not self.desk.settings().tones:
+            return
+        self.app.bell()
+        if not passed:
+            self.set_timer(BETWEEN_TONES_S, self.app.bell)
+
+    # What keys and the button do
+
+    def on_button_pressed(self, event: Button.Pressed) -> None:
+        """The one act that lifts what stands against the step."""
+        event.stop()
+        run = self.bench.job.open_run
+        if run is None:
+            self.app.push_screen(RunStartScreen(self.bench), self._begun)
+        elif self.step is None:
+            self.action_close_run()
+        elif self._act is not None:
+            self._lift(self._act, self.step)
+
+    def _lift(self, act: Act, step: Step) -> None:
+        match act.name:
+            case "caution":
+                names = cautions.of_step(self.bench.job, step)
+                dwell = {} if self._dwell_s is None else {"dwell_s": self._dwell_s}
+                self.app.push_screen(CautionScreen(self.bench, names, **dwell))
+            case "power on":
+                self.app.push_screen(PowerOnScreen(self.bench, step), self._powered)
+            case "make safe":
+                self.run_worker(self.app.run_action("make_safe"))
+            case "read supply":
+                self.app.push_screen(SupplyReadScreen(self.bench, act.subject))
+            case "put back":
+                self.app.push_screen(PutBackSlip(self.bench))
+            case "guard":
+                self._chosen = act.subject
+                self.refresh_job()
+
+    def _begun(self, begun: bool | None) -> None:
+        if begun:
+            self._chosen = self._last = None
+            self.refresh_job()
+
+    def _powered(self, told: bool | None) -> None:
+        if told:
+            tell(self.app, GRANTED)
+
+    def action_walk(self, by: int) -> None:
+        """Show another step of this run; what is half typed is not thrown away."""
+        run, step = self.bench.job.open_run, self.step
+        if run is None:
+            return
+        if self._half_typed():
+            self.query_one(AnswerLine).refuse(
+                Refusal("entry", "An entry is half typed.", "Enter keeps it, Escape empties it.")
+            )
+            return
+        steps = [one.id for one in steps_of(self.bench.job, run.purpose)]
+        here = steps.index(step.id) if step is not None else -1
+        self._chosen = steps[(here + by) % len(steps)]
+        self.refresh_job()
+
+    def _half_typed(self) -> bool:
+        return self._first is not None or any(entry.has_text() for entry in self.query(StepEntry))
+
+    def action_limits(self) -> None:
+        """Show the limits, or hide them; they are shown after the entry, not before, so as not to bend the reading."""
+        if self.step is not None:
+            self._limits_shown = not self._limits_shown
+            words = limits_words(self.step) if self._limits_shown else ""
+            self.query_one("#limits", Words).say(words)
+
+    def action_note(self) -> None:
+        """A note on the step at hand, or on the job."""
+        self.app.push_screen(NoteScreen(self.bench, self.step))
+
+    async def action_power_off(self) -> None:
+        """Every supply was switched off by hand."""
+        await self.act(TellPower(self.person, "off", "told at the bench"))
+
+    async def action_cycled(self) -> None:
+        """Off and on again, as the step asks."""
+        step = self.step
+        if await self.act(TellPower(self.person, "cycled", step.id if step else "")) is not None:
+            tell(self.app, "Off and on again: told.")
+
+    def action_close_run(self) -> None:
+        """End the run."""
+        if self.bench.job.open_run is not None:
+            self.app.push_screen(CloseRunSlip(self.bench))
+
+    def action_back(self) -> None:
+        """Empty what is half typed; with nothing typed, back to where the bench was opened from."""
+        if not self._half_typed():
+            self.dismiss(None)
+            return
+        self._first = None
+        self.query_one("#why-not").display = False
+        for entry in self.query(StepEntry):
+            entry.clear()
+        self.query_one(AnswerLine).clear_answer()
+        self._say_state("READ")
+
+    def powered(self) -> bool:
+        """Is any supply of the unit told on?"""
+        return bool(power.on_now(self.bench.job, self.bench.moment()))
