@@ -35,6 +35,9 @@ def main(arguments: list[str]) -> int:
     if not folders.sequences.is_dir():
         complain(f"{folders.sequences}: there is no such folder of sequences.")
         return WRONG_USE
+    if folders.logs.exists() and not folders.logs.is_dir():
+        complain(f"{folders.logs}: this is no folder, so no records can lie in it.")
+        return WRONG_USE
     return _guarded(asked, folders)
 
 

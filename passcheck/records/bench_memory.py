@@ -16,7 +16,7 @@ from passcheck.job.carried import Carried
 from passcheck.records.disk import Disk, FileFacts
 from passcheck.records.lock import take_lock
 from passcheck.records.remedy import ask_disk
-from passcheck.records.whole_file import write_whole
+from passcheck.records.whole_file import make_room, write_whole
 
 MEMORY_FORMAT = 1
 LARGEST = 1024 * 1024
@@ -62,7 +62,7 @@ class MemoryFile:
             FileFault: what is there can't be read, so it is not overwritten.
             BenchFailed: the disk refuses.
         """
-        ask_disk(lambda: self._disk.make_folder(self.path.parent), self.path.parent)
+        make_room(self.path.parent, self._disk)
         refusal = f"{self.path} is held by another passcheck. Look for one that hangs, then try again."
         lock = take_lock(self.path.with_suffix(".lock"), refusal, wait_s=WAIT_FOR_OTHERS_S)
         try:

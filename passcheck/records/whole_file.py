@@ -4,6 +4,7 @@ import os
 from contextlib import suppress
 from pathlib import Path
 
+from passcheck.errors import BenchFailed
 from passcheck.records.disk import Disk
 from passcheck.records.remedy import ask_disk
 
@@ -15,7 +16,7 @@ def write_whole(path: Path, data: bytes, disk: Disk) -> None:
         BenchFailed: the disk refuses; what stood there before still does.
     """
     draft = path.with_name(f"{path.name}.{os.getpid()}.new")
-    ask_disk(lambda: disk.make_folder(path.parent), path.parent)
+    make_room(path.parent, disk)
     try:
         ask_disk(lambda: _write(draft, data, disk), path)
         ask_disk(lambda: disk.replace(draft, path), path)
@@ -24,6 +25,18 @@ def write_whole(path: Path, data: bytes, disk: Disk) -> None:
             disk.remove(draft)
         raise
     ask_disk(lambda: disk.fsync_dir(path.parent), path)
+
+
+def make_room(folder: Path, disk: Disk) -> None:
+    """Make a folder where there is none.
+
+    Raises:
+        BenchFailed: none can be made there.
+    """
+    try:
+        ask_disk(lambda: disk.make_folder(folder), folder)
+    except FileNotFoundError as fault:
+        raise BenchFailed(f"{folder}: no folder can be made there. Name another with --logs.") from fault
 
 
 def _write(path: Path, data: bytes, disk: Disk) -> None:

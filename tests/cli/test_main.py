@@ -69,6 +69,14 @@ def test_a_folder_of_sequences_that_is_not_there_is_wrong_use(here: Path, capsys
     assert "no such folder" in capsys.readouterr().err
 
 
+def test_a_file_is_no_folder_for_records(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (here / "note.txt").write_text("kept", encoding="utf-8")
+    assert main(["--logs", "note.txt", "jobs"]) == 2
+    assert "no records can lie in it" in capsys.readouterr().err
+    assert main(["--logs", "note.txt/below", "bench", "add-person", "q1", "Somebody"]) == 3
+    assert (here / "note.txt").read_text(encoding="utf-8") == "kept"
+
+
 def test_folders_may_stand_before_or_after_the_command(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
     lamp_box_job(here)
     (here / "logs").rename(here / "kept")
