@@ -5,6 +5,7 @@ story.do(hand.start(story.job), hand.passing(story.job, "short-5v"))
 assert "blank" in story.blockers()[0]
 """
 
+from copy import copy
 from dataclasses import replace
 
 import hand
@@ -57,6 +58,13 @@ class Story:
         )
         self.history = [Recorded(0, self.now, "t1", first)]
         self.job: Job = opened(self.history[0], self.boards.read)
+
+    def twin(self) -> "Story":
+        """Another story that went the same way so far."""
+        other = copy(self)
+        other.history = list(self.history)
+        other.clock = copy(self.clock)
+        return other
 
     @property
     def now(self) -> Moment:
