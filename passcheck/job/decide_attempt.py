@@ -1,5 +1,6 @@
 """May this step be tried now, and what does the try amount to?"""
 
+from dataclasses import replace
 from datetime import datetime
 
 from passcheck.job import cautions, power
@@ -110,8 +111,14 @@ def _second_refusal(command: Attempt, outside: Outside) -> Refusal | None:
 def _judged(job: Job, step: Step, answer: Answer, used: InstrumentInUse | None) -> Judgement:
     if used is None:
         return judge_answer(step, answer, None)
+    accuracy = parse_accuracy(used.accuracy)
+    alone = judge_answer(step, answer, accuracy)
     earlier = earlier_readings(job, step, used.instrument)
-    return hold(job, step, used.instrument, judge_answer(step, answer, parse_accuracy(used.accuracy), earlier))
+    if alone.verdict in ("fail", "not measured") or not earlier:
+        return hold(job, step, used.instrument, alone)  # a fail is not averaged away
+    together = judge_answer(step, answer, accuracy, earlier)
+    asked_twice = alone.outside or together.outside
+    return hold(job, step, used.instrument, replace(together, outside=asked_twice))
 
 
 def _typed_twice(command: Attempt, judged: Judgement) -> bool | Refusal:

@@ -51,5 +51,5 @@ def hold(job: Job, step: Step, instrument: str, judged: Judgement) -> Judgement:
 
 
 def _held(judged: Judgement, why: str) -> Judgement:
-    words = f"In doubt: {why}; a better method or a rework decides. This try alone: {judged.sentence}"
+    words = f"In doubt: {why}; a better method or a rework decides. By the figures alone: {judged.sentence}"
     return replace(judged, verdict="in doubt", sentence=words)
