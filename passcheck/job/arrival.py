@@ -27,7 +27,8 @@ class Arrive:
 
 def read_serial(scanned: str) -> str:
     """The serial as it is kept: without what a scanner puts around it, in capitals."""
-    return scanned.strip(SCANNER_DRESS).upper()
+    bare = scanned.strip(SCANNER_DRESS)
+    return bare.upper() if bare.isascii() else bare  # the capital of ß is SS: it must not become a serial
 
 
 def arrival_refusal(arrive: Arrive, sequence: Sequence, settings: BenchSettings) -> Refusal | None:

@@ -1,0 +1,43 @@
+"""Which steps belong to a run of this purpose?"""
+
+import pytest
+from story import Story
+
+import sequences
+from passcheck.job.events import Purpose
+from passcheck.job.steps import is_powered, needed_for_release, steps_of
+from sequences import GUARD, LAMPS, RAIL
+
+BOARD = sequences.sequence(
+    steps=[sequences.LOOK_STEP, *sequences.BASE["steps"], sequences.FINAL_STEP, sequences.SOAK_STEP]
+)
+
+
+@pytest.mark.parametrize(
+    ("purpose", "ids"),
+    [
+        ("as-found", ["arrival", GUARD, RAIL, LAMPS]),
+        ("good-unit", ["arrival", GUARD, RAIL, LAMPS]),
+        ("retest", ["arrival", GUARD, RAIL, LAMPS, "final"]),
+        ("acceptance", ["arrival", GUARD, RAIL, LAMPS, "final"]),
+        ("burn-in", ["soak"]),
+    ],
+)
+def test_soak_is_burn_in_and_the_last_look_comes_with_acceptance(purpose: Purpose, ids: list[str]) -> None:
+    assert [step.id for step in steps_of(Story(BOARD).job, purpose)] == ids
+
+
+def test_the_release_needs_every_step_that_is_there() -> None:
+    assert len(needed_for_release(Story(BOARD).job)) == 6
+
+
+def test_a_step_is_absent_by_its_variant_only() -> None:
+    board = sequences.with_variant()
+    assert "beeps" not in [step.id for step in needed_for_release(Story(board).job)]
+    assert "beeps" in [step.id for step in needed_for_release(Story(board, variants=("beeper",)).job)]
+
+
+def test_a_step_that_names_a_supply_is_powered() -> None:
+    story = Story()
+    assert is_powered(story.step(RAIL))
+    assert not is_powered(story.step(GUARD))
