@@ -15,6 +15,9 @@ from passcheck.job.steps import steps_of
 from passcheck.sequence import model
 from passcheck.sequence.model import Step
 
+AHEAD_SHOWN = 9
+AHEAD_WIDTH = 22
+
 
 def place_words(job: Job, step: Step) -> Content:
     """Step n of m, minutes left, and why the plan asks for this step."""
@@ -33,6 +36,24 @@ def _stands(job: Job, step: Step) -> str:
     """A step that the plan doesn't ask for was walked already."""
     attempt = latest(job, step)
     return "walked" if attempt is None else f"walked: {attempt.judgement.verdict}"
+
+
+def ahead_words(job: Job, chosen: str | None) -> Content:
+    """The steps still to walk, the one at hand first, each with what it needs of power."""
+    if job.open_run is None:
+        return Content("")
+    planned = [one.step for one in plan(job)]
+    ahead = [step for step in planned if step.id != chosen][: AHEAD_SHOWN - (chosen is not None)]
+    now = [job.sequence.step(chosen)] if chosen is not None else []
+    rows = [joined((_ahead(step), "bold" if place == 0 else "")) for place, step in enumerate([*now, *ahead])]
+    more = len(planned) - len(ahead)
+    tail = [joined(f"  and {more} more")] if more > len(now) else []
+    return Content("\n").join([joined(("AHEAD", "bold reverse")), *rows, *tail])
+
+
+def _ahead(step: Step) -> str:
+    mark = "unpowered" if step.power == model.NO_SUPPLY else step.power
+    return f"{step.title[:AHEAD_WIDTH]}, {mark}"
 
 
 def step_note(job: Job, step: Step) -> str:
@@ -85,9 +106,12 @@ def limits_words(step: Step) -> str:
             return "This step has no numbers: everything on it has to be as it says."
 
 
-def result_words(attempt: Attempt, title: str) -> Content:
-    """The last verdict, in words, with its sentence."""
-    return joined((f"{title}: ", "bold"), attempt.judgement.sentence)
+def result_words(attempt: Attempt, title: str, fitted: tuple[str, ...] = ()) -> Content:
+    """The last verdict's sentence, and what the step has left on the unit that has to come off again."""
+    parts: list[tuple[str, str] | str] = [(f"{title}: ", "bold"), attempt.judgement.sentence]
+    for words in fitted:
+        parts += ["  ", ("PUT BACK BEFORE IT LEAVES", "bold reverse"), f" {words}"]
+    return joined(*parts)
 
 
 def powered_absence(job: Job, moment: Moment) -> str:
@@ -95,10 +119,10 @@ def powered_absence(job: Job, moment: Moment) -> str:
     lost = [name for name in power.unknown_now(job, moment) if power.last_told_on(job, name) is not None]
     if not lost or power.proved_dead(job):
         return ""
-    acts = [(attempt.moment, attempt.step) for attempt in job.attempts]
+    acts = [(attempt.line, attempt.moment, attempt.step) for attempt in job.attempts]
     told = [change for change in (power.last_told_on(job, name) for name in lost) if change is not None]
     latest_told = max(told, key=lambda change: change.line)
-    last, step = max([*acts, (latest_told.moment, "")], key=lambda one: one[0].utc)
+    _, last, step = max([*acts, (latest_told.line, latest_told.moment, "")], key=lambda one: one[0])
     where = job.sequence.step(step).title if step else "power on"
     return f"You were at '{where}', powered, {_away(moment.since(last), last)}: power is unknown."
 

@@ -12,6 +12,7 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Button, Input
 
 from passcheck.app.bench_words import (
+    ahead_words,
     caution_line,
     limits_words,
     place_words,
@@ -78,6 +79,7 @@ class BenchScreen(JobScreen):
         self._shown: tuple[object, ...] = ()
         self._first: Answer | None = None
         self._last: Kept | None = None
+        self._fitted: tuple[str, ...] = ()
         self._act: Act | None = None
         self._limits_shown = False
 
@@ -91,12 +93,14 @@ class BenchScreen(JobScreen):
                     yield Words(id="title")
                     yield Words(id="at")
                 yield BigWord(id="state")
-            with VerticalScroll(id="work", can_focus=False):
-                yield Words(id="do")
-                yield Words(id="limits")
-                yield Words(id="why-not")
-                yield Vertical(id="entry")
-                yield button("", id="lift")
+            with Horizontal(id="middle"):
+                with VerticalScroll(id="work", can_focus=False):
+                    yield Words(id="do")
+                    yield Words(id="limits")
+                    yield Words(id="why-not")
+                    yield Vertical(id="entry")
+                    yield button("", id="lift")
+                yield Words(id="ahead")
             yield Words(id="caution")
         with Horizontal(id="result"):
             yield BigWord(id="word")
@@ -116,6 +120,7 @@ class BenchScreen(JobScreen):
         self.refresh_head()
         self._show_banner()
         self._show_result()
+        self.query_one("#ahead", Words).say(ahead_words(self.bench.job, self._chosen))
         step = self.step
         if step is None:
             await self._show_no_step()
@@ -240,7 +245,7 @@ class BenchScreen(JobScreen):
         self.query_one("#line").display = bool(shown.judgement.unit)
         self.query_one("#word", BigWord).word = WORDS[shown.judgement.verdict]
         title = self.bench.job.sequence.step(shown.step).title
-        self.query_one("#verdict", Words).say(result_words(shown, title))
+        self.query_one("#verdict", Words).say(result_words(shown, title, self._fitted))
 
     # What is answered
 
@@ -277,8 +282,7 @@ class BenchScreen(JobScreen):
         # A pass walks on by the plan; anything else keeps the step on the bench.
         self._chosen = None if passed else step.id
         self._tone(passed)
-        for fitted in done.job.fitted[len(before.fitted) :]:
-            tell(self.app, f"Fitted now: {fitted.words}. It has to be put back before the unit leaves.", "warning")
+        self._fitted = tuple(it.words for it in done.job.fitted[len(before.fitted) :])
         self.refresh_job()
         if not passed:
             self.call_later(self._say_state, WORDS[self._last.judgement.verdict])
@@ -289,6 +293,7 @@ class BenchScreen(JobScreen):
             self._first = event.answer
             event.entry.clear()
             self._say_state("AGAIN")
+            self.query_one("#result").display = False
             echo = self.query_one("#why-not", Words)
             echo.display = True
             echo.say(joined(("ONCE MORE  ", "bold"), refusal.sentence, "  ", refusal.lift))

@@ -140,7 +140,7 @@ def _instrument(settings: BenchSettings, role: str, day: date) -> Read:
             able = ", ".join(settings.filling(role, day)) or "none of this bench"
             raise NotUnderstood(f"'{text}' is no instrument here. As {role}: {able}.")
         state = f"OVERDUE since {found.due}" if found.due < day else f"in date until {found.due}"
-        return Understood(text, f"{found.title}, {state}")
+        return Understood(text, f"{state}, {found.title}")
 
     return read
 

@@ -1,0 +1,125 @@
+"""A run begins with the unit in hand, and with what the day has carried over."""
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from datetime import date
+
+import hand
+import pytest
+import rig as rigs
+from at_desk import LARGE, SMALL, at_desk, press, settle, shown, type_in
+from rig import Rig
+from textual.pilot import Pilot
+
+import sequences
+from passcheck.app.screens.run_start import RunStartScreen
+from passcheck.app.widgets.fields import Fields
+from passcheck.bench.bench import Bench
+from passcheck.sequence.model import Sequence
+
+
+@asynccontextmanager
+async def starting(
+    sequence: Sequence | None = None, *, carried: bool = False, size: tuple[int, int] = SMALL, by: str = "t1"
+) -> AsyncIterator[tuple[Rig, Bench, Pilot[None], RunStartScreen]]:
+    rig = Rig(sequence or sequences.sequence())
+    bench = await rig.job()
+    if carried:
+        rig.shop.carry({"voltmeter": "M2", "ohmmeter": "M2"}, "21.5")
+    async with at_desk(rig, size, by) as pilot:
+        screen = RunStartScreen(bench)
+        await pilot.app.push_screen(screen)
+        await settle(pilot)
+        yield rig, bench, pilot, screen
+
+
+def begun(bench: Bench) -> bool:
+    return bench.job.open_run is not None
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_with_what_was_carried_over_the_serial_and_one_enter_start_the_run(size: tuple[int, int]) -> None:
+    async with starting(carried=True, size=size) as (_, bench, pilot, _screen):
+        await type_in(pilot, rigs.SERIAL)
+        await press(pilot, "enter")
+        run = bench.job.open_run
+        assert run is not None
+        assert run.purpose == "as-found"
+        assert run.facts.ambient_c == "21.5"
+        assert {(one.role, one.instrument) for one in run.facts.instruments} == {
+            ("voltmeter", "M2"),
+            ("ohmmeter", "M2"),
+        }
+
+
+async def test_the_first_run_of_the_day_asks_for_the_ambient_once() -> None:
+    async with starting() as (rig, bench, pilot, _screen):
+        await type_in(pilot, rigs.SERIAL)
+        await press(pilot, "enter")
+        assert not begun(bench)
+        await type_in(pilot, "22")
+        await press(pilot, "enter")
+        assert begun(bench)
+        assert rig.shop.carried().ambient_c == "22"
+
+
+async def test_another_unit_is_refused_and_the_slip_stays() -> None:
+    async with starting(carried=True) as (_, bench, pilot, screen):
+        await type_in(pilot, "7Q22052")
+        await press(pilot, "enter")
+        assert not begun(bench)
+        assert "7Q22052" in shown(pilot)
+        assert "Fetch the right unit" in " ".join(shown(pilot).split())
+        assert pilot.app.screen is screen
+
+
+async def test_an_overdue_meter_is_said_in_words_before_the_run_begins() -> None:
+    async with starting() as (rig, bench, pilot, _screen):
+        rig.shop.carry({"voltmeter": "OLD"}, None)
+        await pilot.app.push_screen(RunStartScreen(bench))
+        await settle(pilot)
+        assert "OVERDUE since 2031-04-01" in shown(pilot)
+
+
+async def test_a_meter_that_the_bench_doesn_t_have_is_not_taken() -> None:
+    async with starting(carried=True) as (_, bench, pilot, screen):
+        slot = screen.query_one(Fields).slots[1]
+        slot.focus()
+        slot.value = "M77"
+        await press(pilot, "enter")
+        assert "is no instrument here" in shown(pilot)
+        assert not begun(bench)
+
+
+async def test_a_hazardous_live_sequence_asks_for_the_second_person() -> None:
+    async with starting(sequences.hazardous_live(), carried=True, by="k9") as (_, bench, pilot, _screen):
+        await type_in(pilot, rigs.SERIAL)
+        await press(pilot, "enter")
+        assert not begun(bench)
+        await type_in(pilot, "t1")
+        await press(pilot, "enter")
+        assert bench.job.open_run is not None
+        assert bench.job.open_run.facts.second == "t1"
+
+
+async def test_the_purpose_is_offered_and_can_be_changed() -> None:
+    async with starting(carried=True) as (_, bench, pilot, _screen):
+        assert "AS-FOUND" in shown(pilot)
+        await press(pilot, "f2", "f2")
+        assert "ACCEPTANCE" in shown(pilot)
+        await type_in(pilot, rigs.SERIAL)
+        await press(pilot, "enter")
+        assert bench.job.open_run is not None
+        assert bench.job.open_run.purpose == "acceptance"
+
+
+async def test_after_a_rework_a_retest_is_offered() -> None:
+    rig = Rig(sequences.sequence())
+    bench = await rig.job()
+    await rig.walk(bench, "as-found")
+    await rig.do(bench, hand.rework("PWR", parts=("C1", "C2")))
+    assert RunStartScreen(bench)._purpose == "retest"
+
+
+def test_the_rig_s_old_meter_is_overdue_on_the_rig_s_day() -> None:
+    assert rigs.settings().instruments["OLD"].due < date(2031, 4, 2)
