@@ -13,7 +13,7 @@ from functools import partial
 from typing import TypeVar
 
 from passcheck.bench.ports import Clock, JobFiles, JournalWriter
-from passcheck.errors import FileFault
+from passcheck.errors import BenchFailed, FileFault
 from passcheck.job.commands import CallMakeSafe, Command, Refusal
 from passcheck.job.decide import decide
 from passcheck.job.ending import is_failure, is_seal
@@ -72,6 +72,7 @@ class Bench:
             fresh: True when this process opened the job's journal as a new one.
         """
         self.job = job
+        self.closed = False
         self._writer = writer
         self._around = around
         self._resumed = fresh
@@ -96,6 +97,8 @@ class Bench:
             BenchFailed: the events could not be kept; nothing happened, and the next command opens the journal again.
             FileFault: the journal can't be used.
         """
+        if self.closed:
+            raise BenchFailed(f"Job {self.job.id} was put back on the shelf. Open it again.")
         first = isinstance(command, CallMakeSafe)
         self._turns += 1
         answer: asyncio.Future[Done | Refusal] = asyncio.get_running_loop().create_future()
@@ -115,7 +118,10 @@ class Bench:
         self._resumed = True
 
     async def close(self) -> None:
-        """Finish what waits, then let another process write."""
+        """Finish what waits, then let another process write; this bench takes no command any more."""
+        if self.closed:
+            return
+        self.closed = True
         if self._runner is not None:
             await asyncio.wait([self._runner])
         if self._writer is not None:
@@ -146,7 +152,7 @@ class Bench:
         try:
             await self._keep(decided, command.by, moment)
         except FileFault as error:
-            return Refusal("entry", str(error), "Shorten it.")
+            return Refusal("entry", str(error), "Nothing was kept. Change the entry.")
         return Done(decided, self.job)
 
     async def _writable(self) -> None:

@@ -1,5 +1,6 @@
 """Which units are on the shelf, and how is one taken up or taken in?"""
 
+import asyncio
 from collections.abc import Mapping
 from datetime import date
 
@@ -45,6 +46,7 @@ class Shop:
         self._settings = settings
         self._tool = tool
         self._open: dict[str, Bench] = {}
+        self._taking = asyncio.Lock()  # one unit at a time is taken in or up
 
     def settings(self) -> BenchSettings:
         """People and instruments as bench.yaml has them now."""
@@ -100,8 +102,9 @@ class Shop:
         def first(job_id: str, ledger: tuple[int, str]) -> Line:
             return line_of(self._opening(job_id, ledger, arrive, board, moment), 0, arrive.by, moment)
 
-        job_id, writer = self._files.new_job(first)
-        return self._in_hand(job_id, writer, fresh=True)
+        async with self._taking:
+            job_id, writer = await asyncio.to_thread(self._files.new_job, first)
+            return self._in_hand(job_id, writer, fresh=True)
 
     async def open(self, job_id: str, by: str) -> Bench:
         """Take a job up; power that was told on is unknown from here, and the journal says so at once.
@@ -110,13 +113,16 @@ class Shop:
             FileFault: there is no such job, or its journal was altered.
             BenchFailed: somebody else has it in hand, or the disk refuses.
         """
-        if job_id in self._open:
-            return self._open[job_id]
+        async with self._taking:
+            held = self._open.get(job_id)
+            return held if held is not None and not held.closed else await self._taken_up(job_id, by)
+
+    async def _taken_up(self, job_id: str, by: str) -> Bench:
         job = self.look(job_id)
         if job.ended is not None:
             self._square(job_id)
             return Bench(None, job, self._surroundings(), fresh=True)
-        writer, _lines = self._files.open_job(job_id)
+        writer, _lines = await asyncio.to_thread(self._files.open_job, job_id)
         bench = self._in_hand(job_id, writer, fresh=False)
         await bench.resume(by)
         return bench

@@ -1,9 +1,9 @@
 """Does the bench in memory carry a unit from arrival to release, for every small board?"""
 
 import pytest
-import sequences
 from rig import Rig
 
+import sequences
 from passcheck.bench.bench import Done
 from passcheck.job.commands import SignOff
 from passcheck.sequence.model import Sequence
