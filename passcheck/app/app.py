@@ -24,7 +24,9 @@ from passcheck.app.screens.who import Who
 from passcheck.app.signals import end_on_signals
 from passcheck.app.theme import DESK, THEMES
 from passcheck.app.widgets.typed import takes_text
+from passcheck.bench.shop import Shop
 from passcheck.job.commands import CallMakeSafe
+from passcheck.job.settings import BenchSettings
 
 
 class PasscheckApp(Desk):
@@ -32,22 +34,28 @@ class PasscheckApp(Desk):
 
     TITLE = "passcheck"
     CSS_PATH = "app.tcss"
+    MODES: ClassVar = {"shelf": ShelfScreen}
+    DEFAULT_MODE = "shelf"
     BINDINGS: ClassVar[list[BindingType]] = list(EVERYWHERE)
     HORIZONTAL_BREAKPOINTS = [(0, "-tiny-wide"), (60, "-narrow"), (96, "-wide")]  # noqa: RUF012 - as Textual has it
     VERTICAL_BREAKPOINTS = [(0, "-tiny-high"), (18, "-low"), (28, "-high")]  # noqa: RUF012 - as Textual has it
 
-    def get_default_screen(self) -> ShelfScreen:
-        """The shelf."""
-        return ShelfScreen()
-
-    def on_mount(self) -> None:
-        """Looks, keys, and an orderly end for every signal that would end the program."""
-        self._guard = ScanGuard()
-        self._warned: set[str] = set()
-        self.animation_level = "none"
+    def __init__(self, shop: Shop, settings: BenchSettings) -> None:
+        """Take the shop, and the settings as they were when the program started."""
+        super().__init__(shop, settings)
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = DESK.name
+        self._guard = ScanGuard()
+        self._warned: set[str] = set()
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """Card and ink for a theme that doesn't bring its own."""
+        return DESK.variables
+
+    def on_mount(self) -> None:
+        """Looks, keys, and an orderly end for every signal that would end the program."""
+        self.animation_level = "none"
         self._take_keys()
         end_on_signals(self._end)
         if not self.person:

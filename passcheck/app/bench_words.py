@@ -6,7 +6,8 @@ from textual.content import Content
 
 from passcheck.app.plain import joined
 from passcheck.job import cautions, power
-from passcheck.job.judging import lamp_limits
+from passcheck.job.fold import told_now
+from passcheck.job.judging import lamp_limits, needs_accuracy
 from passcheck.job.moment import Moment
 from passcheck.job.plan import plan
 from passcheck.job.standing import latest
@@ -56,15 +57,23 @@ def _ahead(step: Step) -> str:
     return f"{step.title[:AHEAD_WIDTH]}, {mark}"
 
 
-def step_note(job: Job, step: Step) -> str:
-    """Where the probes go, and what else belongs to the step: witness, photo, note."""
+def step_note(job: Job, step: Step, meter: str | None = None) -> str:
+    """Where the probes go, with which instrument, and what else belongs to the step: witness, photo, note."""
     at = step.at or "" if isinstance(step, model.ReadingStep) else ""
     run = job.open_run
     second = run.facts.second if run else None
     seen_by = f"seen by {second or 'a second person, whom this run does not name'}" if step.witness else ""
     wants = [word for word, wanted in (("photo", step.photo), ("note", step.note)) if wanted]
     asks = f"asks for a {' and a '.join(wants)} (F4)" if wants else ""
-    return "   ".join(part for part in (at, seen_by, asks) if part)
+    return "   ".join(part for part in (at, _with(job, step, meter), seen_by, asks) if part)
+
+
+def _with(job: Job, step: Step, meter: str | None) -> str:
+    run = job.open_run
+    if step.instrument is None or run is None or not needs_accuracy(step):
+        return ""
+    own = next((one.instrument for one in run.facts.instruments if one.role == step.instrument), None)
+    return f"{step.instrument} {meter or own or 'not taken up (F3)'}"
 
 
 def caution_line(job: Job, step: Step) -> tuple[tuple[str, str] | str, ...]:
@@ -119,12 +128,20 @@ def powered_absence(job: Job, moment: Moment) -> str:
     lost = [name for name in power.unknown_now(job, moment) if power.last_told_on(job, name) is not None]
     if not lost or power.proved_dead(job):
         return ""
-    acts = [(attempt.line, attempt.moment, attempt.step) for attempt in job.attempts]
-    told = [change for change in (power.last_told_on(job, name) for name in lost) if change is not None]
-    latest_told = max(told, key=lambda change: change.line)
-    _, last, step = max([*acts, (latest_told.line, latest_told.moment, "")], key=lambda one: one[0])
+    changes = told_now(job)
+    if not any(changes[name].told == "on" or changes[name].line in job.alerts for name in lost):
+        return "Make safe was called and is not finished: power is unknown."
+    last, step = _last_act(job, lost)
     where = job.sequence.step(step).title if step else "power on"
     return f"You were at '{where}', powered, {_away(moment.since(last), last)}: power is unknown."
+
+
+def _last_act(job: Job, supplies: list[str]) -> tuple[Moment, str]:
+    """When something was last done under power, and at which step ("" for the telling itself)."""
+    acts = [(attempt.line, attempt.moment, attempt.step) for attempt in job.attempts]
+    acts += [(on.line, on.moment, "") for name in supplies if (on := power.last_told_on(job, name)) is not None]
+    _, last, step = max(acts, key=lambda one: one[0])
+    return last, step
 
 
 def _away(gone: timedelta | None, last: Moment) -> str:

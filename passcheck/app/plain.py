@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from textual.app import App
 from textual.content import Content
-from textual.widgets import Button, Checkbox, OptionList, Static
+from textual.widgets import Button, OptionList, Static
 from textual.widgets.option_list import Option
 
 from passcheck.sequence.show_text import show_text
@@ -54,6 +54,14 @@ class Words(Static):
 class Lines(OptionList):
     """A list to choose from; its lines are shown as they are."""
 
+    DEFAULT_CSS = """
+    Lines, Lines:focus { min-width: 20; border: none; padding: 0; background: transparent; background-tint: transparent;
+                         color: $foreground; height: auto; scrollbar-size-vertical: 1; }
+    Lines > .option-list--option-highlighted { background: $panel; color: $foreground; }
+    Lines:focus > .option-list--option-highlighted { background: $card; color: $ink; text-style: bold; }
+    Lines > .option-list--option-disabled { color: $foreground; }
+    """
+
     def __init__(self, *named_lines: Option, **named: Any) -> None:
         """Take options made by `line`; `named` goes to OptionList."""
         super().__init__(*named_lines, markup=False, **named)
@@ -67,11 +75,6 @@ def line(text: str | Content, key: str | None = None, *, disabled: bool = False)
 def button(text: str, **named: Any) -> Button:
     """A button whose label is text."""
     return Button(plain(text), **named)
-
-
-def tick(text: str, value: bool = False, **named: Any) -> Checkbox:
-    """A tick box whose label is text."""
-    return Checkbox(plain(text), value, **named)
 
 
 def tell(app: App[Any], text: str, severity: Severity = "information") -> None:

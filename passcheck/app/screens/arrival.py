@@ -6,12 +6,13 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.widgets import Button, Checkbox, Input, OptionList
+from textual.widgets import Button, Input, OptionList
 from textual.widgets.option_list import Option
 
 from passcheck.app.job_screen import DeskScreen
-from passcheck.app.plain import Lines, Words, button, joined, line, tick
+from passcheck.app.plain import Lines, Words, button, joined, line
 from passcheck.app.widgets.answer_line import AnswerLine
+from passcheck.app.widgets.tick import Tick
 from passcheck.app.widgets.typed import Slot, Writing
 from passcheck.bench.bench import Bench
 from passcheck.errors import BenchFailed, FileFault
@@ -25,7 +26,7 @@ class ArrivalScreen(DeskScreen[Bench | None]):
 
     CSS_PATH = "arrival.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("f5", "keep", "Take in", id="arrival.keep", tooltip="Opens the job with what is written here."),
+        Binding("f4", "keep", "Take in", id="arrival.keep", tooltip="Opens the job with what is written here."),
         Binding("escape", "leave", "Back", id="arrival.leave", tooltip="Back to the shelf; nothing is taken in."),
     ]
 
@@ -38,7 +39,7 @@ class ArrivalScreen(DeskScreen[Bench | None]):
     def sheet(self) -> ComposeResult:
         """The form, in the order in which a unit is taken in."""
         self._boards = tuple(board for board in self.desk.shop.boards.listed() if board.sequence is not None)
-        with VerticalScroll(id="form", can_focus=False):
+        with VerticalScroll(id="form", classes="card", can_focus=False):
             yield Words("ARRIVAL", classes="slip-title")
             yield Words("Which board is it?", classes="ask")
             yield Lines(*map(_board_line, self._boards), id="boards")
@@ -55,7 +56,7 @@ class ArrivalScreen(DeskScreen[Bench | None]):
                 yield Words("Condition")
                 yield Slot(placeholder="seals, damage, water, parts missing", id="condition", max_length=2000)
             yield Vertical(id="variants")
-            yield button("Take in (F5)", id="keep")
+            yield button("Take in (F4)", id="keep")
 
     def on_mount(self) -> None:
         """The first board is at hand."""
@@ -70,7 +71,7 @@ class ArrivalScreen(DeskScreen[Bench | None]):
         await holder.remove_children()
         sequence = self._boards[event.option_index].sequence
         if sequence is not None:
-            ticks = (tick(words, name=key) for key, words in sequence.variants.items())
+            ticks = (Tick(words, name=key) for key, words in sequence.variants.items())
             await holder.mount_all(ticks)
 
     def on_option_list_option_selected(self) -> None:
@@ -126,7 +127,7 @@ class ArrivalScreen(DeskScreen[Bench | None]):
 
     def _facts(self) -> Arrive:
         board = self._board
-        chosen = tuple(box.name or "" for box in self.query(Checkbox) if box.value)
+        chosen = tuple(box.name or "" for box in self.query(Tick) if box.value)
         return Arrive(
             by=self.desk.person,
             sequence=board.name if board else "",
@@ -148,4 +149,4 @@ class ArrivalScreen(DeskScreen[Bench | None]):
 def _board_line(board: Board) -> Option:
     sequence = board.sequence
     title = f"rev {sequence.revision}  {sequence.title}" if sequence else ""
-    return line(joined((f"{board.name:<10}", "bold"), title))
+    return line(joined((f"{board.name:<13} ", "bold"), title))

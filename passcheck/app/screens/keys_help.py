@@ -30,9 +30,10 @@ class KeysHelp(ModalScreen[None]):
             yield Words("KEYS ON THIS SCREEN", classes="slip-title")
             with VerticalScroll():
                 for keys, act, ident in self._rows:
-                    yield Words(joined((f"{keys:<12}", "bold"), act, (f"   [{ident}]" if ident else "", "dim")))
+                    yield Words(joined((f"{keys:<11}", "bold"), (f"{ident:<21}", "dim"), act))
                 yield Words(
-                    "The name in brackets is the key's name in bench.yaml: under keys: write  name: another key."
+                    "Another key: in bench.yaml, under keys, write the name of the second column and the key.",
+                    classes="ask",
                 )
 
     def action_leave(self) -> None:
@@ -44,12 +45,11 @@ def rows_of(screen: Screen[object]) -> tuple[Row, ...]:
     """The keys that work on a screen now: keys, act, id; one row a binding."""
     found: dict[tuple[str, str], list[str]] = {}
     ids: dict[tuple[str, str], str] = {}
-    for key, active in screen.active_bindings.items():
+    for active in screen.active_bindings.values():
         binding = active.binding
-        if not binding.description or binding.system:
+        if not binding.description or not binding.id:
             continue
         words = binding.description + (f": {active.tooltip or binding.tooltip}" if binding.tooltip else "")
         found.setdefault((binding.action, words), []).append(screen.app.get_key_display(binding))
         ids[binding.action, words] = binding.id or ""
-        del key
     return tuple((", ".join(dict.fromkeys(keys)), act[1], ids[act]) for act, keys in found.items())

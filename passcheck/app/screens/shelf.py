@@ -83,8 +83,10 @@ class ShelfScreen(DeskScreen[None]):
             board.action_first()
 
     def action_to_serial(self) -> None:
-        """Back to the serial."""
-        self.query_one("#serial", Slot).focus()
+        """Back to the serial, emptied."""
+        field = self.query_one("#serial", Slot)
+        field.value = ""
+        field.focus()
 
     @work(exclusive=True, group="shelf")
     async def action_again(self) -> None:
@@ -148,6 +150,7 @@ class ShelfScreen(DeskScreen[None]):
     async def _arrive(self, serial: str) -> None:
         if self._somebody():
             bench = await self.app.push_screen_wait(ArrivalScreen(serial))
+            self.query_one("#serial", Slot).value = ""
             if bench is not None:
                 self._show(bench)
 

@@ -25,12 +25,8 @@ class ShelfBoard(Lines):
     """The shelf; each unit's line carries its job number as id."""
 
     DEFAULT_CSS = """
-    ShelfBoard { height: 1fr; background: $background; color: $foreground; text-wrap: nowrap;
-                 text-overflow: ellipsis; scrollbar-size-vertical: 1; }
+    ShelfBoard, ShelfBoard:focus { height: 1fr; text-wrap: nowrap; text-overflow: clip; }
     ShelfBoard > .option-list--option-disabled { color: $primary; }
-    ShelfBoard > .option-list--option-highlighted { background: $panel; color: $foreground; }
-    ShelfBoard:focus { background: $background; }
-    ShelfBoard:focus > .option-list--option-highlighted { background: $card; color: $ink; }
     """
 
     def put(self, rows: Sequence[ShelfRow], boards: Iterable[Board]) -> None:
@@ -70,16 +66,15 @@ def tag(row: ShelfRow) -> Content:
     count = "" if row.waits_for == DAMAGED else f"{row.blockers:>3} to the door"
     complaint = " ".join(row.complaint.split())
     return joined(
-        ("  ╰┤", "dim"),
-        (f" {row.serial:<12} ", "bold"),
-        ("├─", "dim"),
-        f" {row.job:<9} {row.sequence:<9} {count:<15} ",
+        ("  ╰─", "dim"),
+        (f"° {row.serial:<12} ", "bold $ink on $card"),
+        f"  {row.job:<9}  {row.sequence:<12} {count:<15}  ",
         (f"“{complaint}”", "italic"),
     )
 
 
 def _plank(words: str, count: str) -> Content:
-    return joined(("━━ ", "bold"), (words, "bold"), (f"   {count} ", ""), ("━" * (PLANK - len(words) - len(count)), ""))
+    return joined(("━━ ", "bold"), (words, "bold"), (f"   {count} ", ""), ("━" * (PLANK - len(words) - len(count)), "dim"))
 
 
 def _units(count: int) -> str:

@@ -1,0 +1,41 @@
+"""May the screens open on this terminal, and how did they end?"""
+
+import os
+import sys
+
+from passcheck.app.app import PasscheckApp
+from passcheck.bench.shop import Shop
+
+WRONG_USE = 2
+ABNORMAL = 3
+
+
+def run_app(shop: Shop) -> int:
+    """Open the shelf; return the exit status: 0 for an orderly end, 2 where no screen can be drawn, else what ended it.
+
+    Raises:
+        FileFault: bench.yaml can't be used.
+    """
+    hindrance = no_screen_because()
+    if hindrance:
+        print(hindrance, file=sys.stderr)  # noqa: T201 - there is no screen to say it on
+        return WRONG_USE
+    app = PasscheckApp(shop, shop.settings())
+    app.run()
+    return ABNORMAL if app.return_code is None else app.return_code
+
+
+def no_screen_because() -> str:
+    """Why no screen can be drawn here, in one sentence, or ""."""
+    lacking = [
+        name
+        for name, stream in (("input", sys.stdin), ("output", sys.stdout), ("error output", sys.stderr))
+        if stream is None or not stream.isatty()
+    ]
+    if lacking:
+        return (
+            f"passcheck: the screens need a terminal, and the {lacking[0]} is none; 'passcheck jobs' lists without one."
+        )
+    if os.environ.get("TERM", "") == "dumb":
+        return "passcheck: this terminal calls itself dumb (TERM=dumb) and can't place text; use another terminal."
+    return ""

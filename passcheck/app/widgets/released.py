@@ -1,0 +1,47 @@
+"""How does the card look once the unit has left: the stamp, and what it does and doesn't say?"""
+
+from rich.cells import cell_len, set_cell_size
+from textual.content import Content
+
+from passcheck.app.plain import plain
+from passcheck.job.state import Job
+from passcheck.sequence.show_text import show_text
+
+TITLES = {
+    "signed off": "R E L E A S E D",
+    "returned unrepaired": "R E T U R N E D   U N R E P A I R E D",
+    "returned repaired in part": "R E T U R N E D   R E P A I R E D   I N   P A R T",
+}
+TEST_ONLY = (
+    "Bench function test to revision {revision} of the sequence on this date. Not an electrical safety test and not a "
+    "certificate. Installation and local rules remain with the installer."
+)
+MORE_ASKED = (
+    "Where the law, your employer, the maker's instructions or a licence ask for more than this screen does, do what "
+    "asks for more."
+)
+WIDTH = 54
+
+
+def released(job: Job, name: str) -> Content:
+    """The stamp with unit, person and time, and the fixed sentences under it."""
+    when = f"{job.last.local():%Y-%m-%d %H:%M}"
+    title = TITLES.get(job.ended or "", (job.ended or "").upper())
+    inside = ("", title, "", f"unit {job.serial}   {job.sequence.sequence} rev {job.sequence.revision}")
+    rows = (*inside, f"{job.id}   {when}   {job.ended_by or ''} {name}", "")
+    frame = ["╔" + "═" * WIDTH + "╗", *(f"║{_middle(row)}║" for row in rows), "╚" + "═" * WIDTH + "╝"]
+    stamp = Content("\n").join(plain(row, "bold") for row in frame)
+    words = [
+        TEST_ONLY.format(revision=job.sequence.revision),
+        MORE_ASKED,
+        "The journal is sealed: nothing is added to it.",
+    ]
+    if job.ended != "signed off":
+        words.insert(0, "This is not a release.")
+    return Content("\n\n").join([stamp, *map(plain, words)])
+
+
+def _middle(text: str) -> str:
+    shown = set_cell_size(text, WIDTH) if cell_len(show_text(text)) > WIDTH else show_text(text)
+    before = (WIDTH - cell_len(shown)) // 2
+    return set_cell_size(" " * before + shown, WIDTH)
