@@ -21,10 +21,11 @@ from passcheck.app.bench_words import (
     step_note,
 )
 from passcheck.app.job_screen import JobScreen
-from passcheck.app.lifting import Act, lifting
+from passcheck.app.lifting import LABELS, Act, lifting
 from passcheck.app.plain import Words, button, joined, tell
 from passcheck.app.screens.caution import CautionScreen
 from passcheck.app.screens.close_run import CloseRunSlip
+from passcheck.app.screens.instrument import InstrumentScreen
 from passcheck.app.screens.note import NoteScreen
 from passcheck.app.screens.power_on import GRANTED, PowerOnScreen
 from passcheck.app.screens.put_back import PutBackSlip
@@ -57,9 +58,26 @@ class BenchScreen(JobScreen):
     CSS_PATH = "bench.tcss"
     AUTO_FOCUS = None
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("pagedown", "walk(1)", "Next step", id="bench.next", tooltip="Shows the next step of the run."),
-        Binding("pageup", "walk(-1)", "Step before", show=False, id="bench.before", tooltip="Shows the step before."),
+        Binding(
+            "pagedown",
+            "walk(1)",
+            "Next step",
+            show=False,
+            priority=True,
+            id="bench.next",
+            tooltip="Shows the next step of the run.",
+        ),
+        Binding(
+            "pageup",
+            "walk(-1)",
+            "Step before",
+            show=False,
+            priority=True,
+            id="bench.before",
+            tooltip="Shows the step before.",
+        ),
         Binding("f2", "limits", "Limits", id="bench.limits", tooltip="Shows or hides the limits of this step."),
+        Binding("f3", "instrument", "Meter", show=False, id="bench.meter", tooltip="Measures with another instrument."),
         Binding("f4", "note", "Note", id="bench.note", tooltip="Words and photos on this step."),
         Binding("f6", "power_off", "Told off", id="bench.off", tooltip="Tells that every supply was switched off."),
         Binding("f7", "cycled", "Off and on", id="bench.cycled", tooltip="Tells a planned off and on again."),
@@ -82,6 +100,7 @@ class BenchScreen(JobScreen):
         self._fitted: tuple[str, ...] = ()
         self._act: Act | None = None
         self._limits_shown = False
+        self._meter: tuple[str, str] | None = None  # a step's id and the instrument chosen for it
 
     def sheet(self) -> ComposeResult:
         """The ticket of the step on top, what came of the last entry under it."""
@@ -171,9 +190,12 @@ class BenchScreen(JobScreen):
         self.query_one("#limits", Words).say("")
         self.query_one("#place", Words).say(place_words(self.bench.job, step))
         self.query_one("#title", Words).say(joined((step.title, "bold")))
-        self.query_one("#at", Words).say(joined((step_note(self.bench.job, step), "")))
+        self._show_at(step)
         self.query_one("#do", Words).say("\n".join(step.do))
         self._show_caution(step)
+
+    def _show_at(self, step: Step) -> None:
+        self.query_one("#at", Words).say(step_note(self.bench.job, step, self._meter_for(step)))
 
     def _show_caution(self, step: Step) -> None:
         line = caution_line(self.bench.job, step)
@@ -230,8 +252,11 @@ class BenchScreen(JobScreen):
         self.query_one("#title", Words).say(joined((title, "bold")))
         self.query_one("#do", Words).say("" if run is None else "Switch off and make safe (F8), then close the run.")
         self._say_state("" if run is None else "DONE")
-        label = "Start a run" if run is None else "Close the run"
+        label = "Start a run" if run is None else "Close the run" if self._all_off() else LABELS["make safe"]
         self._offer(self.query_one("#lift", Button), "" if self.bench.job.ended is not None else label)
+
+    def _all_off(self) -> bool:
+        return all(state == "off" for state in power.told(self.bench.job, self.bench.moment()).values())
 
     def _say_state(self, word: str) -> None:
         self.query_one("#state", BigWord).word = word
@@ -267,7 +292,9 @@ class BenchScreen(JobScreen):
         answer, again = (event.answer, None) if self._first is None else (self._first, event.answer)
         second = run.facts.second if step.witness else None
         before = self.bench.job
-        answered = await self.ask(Attempt(self.person, step.id, answer, again=again, second=second))
+        meter = self._meter_for(step)
+        command = Attempt(self.person, step.id, answer, again=again, second=second, instrument=meter)
+        answered = await self.ask(command)
         if isinstance(answered, Done):
             self._kept(before, answered, step)
         elif isinstance(answered, Refusal):
@@ -323,7 +350,7 @@ class BenchScreen(JobScreen):
         if run is None:
             self.app.push_screen(RunStartScreen(self.bench), self._begun)
         elif self.step is None:
-            self.action_close_run()
+            self._end_run()
         elif self._act is not None:
             self._lift(self._act, self.step)
 
@@ -344,6 +371,12 @@ class BenchScreen(JobScreen):
             case "guard":
                 self._chosen = act.subject
                 self.refresh_job()
+
+    def _end_run(self) -> None:
+        if self._all_off():
+            self.action_close_run()
+        else:
+            self.run_worker(self.app.run_action("make_safe"))
 
     def _begun(self, begun: bool | None) -> None:
         if begun:
@@ -379,6 +412,21 @@ class BenchScreen(JobScreen):
             words = limits_words(self.step) if self._limits_shown else ""
             self.query_one("#limits", Words).say(words)
 
+    def _meter_for(self, step: Step) -> str | None:
+        """The instrument that was chosen for this step, None for the run's own."""
+        return self._meter[1] if self._meter is not None and self._meter[0] == step.id else None
+
+    def action_instrument(self) -> None:
+        """Measure this step with another instrument, as one in doubt asks for."""
+        step = self.step
+        if step is not None and step.instrument is not None:
+            self.app.push_screen(InstrumentScreen(self.bench, step.instrument), self._take_meter)
+
+    def _take_meter(self, name: str | None) -> None:
+        if name is not None and self.step is not None:
+            self._meter = (self.step.id, name)
+            self._show_at(self.step)
+
     def action_note(self) -> None:
         """A note on the step at hand, or on the job."""
         self.app.push_screen(NoteScreen(self.bench, self.step))
@@ -409,7 +457,3 @@ class BenchScreen(JobScreen):
             entry.clear()
         self.query_one(AnswerLine).clear_answer()
         self._say_state("READ")
-
-    def powered(self) -> bool:
-        """Is any supply of the unit told on?"""
-        return bool(power.on_now(self.bench.job, self.bench.moment()))

@@ -71,7 +71,8 @@ class RunStartScreen(JobModal[bool]):
         for role in roles(self.bench.job):
             able = settings.filling(role, day)
             chosen = carried.instruments.get(role) or next(iter(able), "")
-            asks.append(Ask(role, _instrument(settings, role, day), empty="", value=chosen))
+            missing = "" if able else "none here"
+            asks.append(Ask(role, _instrument(settings, role, day), missing, empty="", value=chosen))
         asks.append(Ask("Ambient", _celsius, "°C", empty="", value=carried.ambient_c or ""))
         if hazardous_live(self.bench.job):
             asks.append(Ask("Second person, within call", words, "id"))

@@ -253,6 +253,52 @@ async def test_an_unpowered_step_under_power_asks_for_make_safe() -> None:
         assert isinstance(at.pilot.app.screen, MakeSafeScreen)
 
 
+async def test_after_a_restart_of_the_program_the_banner_says_when_the_last_entry_was() -> None:
+    rig = Rig(sequences.sequence())
+    bench = await rig.job()
+    await rig.do(bench, hand.start(bench.job), hand.passing(bench.job, sequences.GUARD))
+    await rig.power(bench, sequences.RAIL)
+    rig.clock.pass_time(minutes=4)
+    rig.restart()
+    rig.clock.reboot()
+    async with at_desk(rig) as pilot:
+        screen = BenchScreen(await rig.shop.open(bench.job.id, "t1"), dwell_s=0)
+        await pilot.app.push_screen(screen)
+        await settle(pilot)
+        banner = str(screen.query_one("#banner", Words).render())
+        assert banner == "You were at 'power on', powered, last entry 10:00: power is unknown."
+        assert screen.query_one("#state", BigWord).word == "WAIT"
+
+
+async def test_a_called_make_safe_that_was_left_is_said() -> None:
+    async with stand(powered_for=sequences.RAIL) as at:
+        await press(at.pilot, "f8", "escape")
+        assert at.said("banner") == "Make safe was called and is not finished: power is unknown."
+
+
+async def test_a_better_instrument_is_chosen_for_one_step() -> None:
+    async with stand(powered_for=sequences.RAIL) as at:
+        assert "voltmeter M1" in at.said("at")
+        await press(at.pilot, "f3", "down", "down", "enter")
+        assert "voltmeter M9" in at.said("at")
+        await at.enter("5.12")
+        used = at.bench.job.attempts[-1].instrument
+        assert used is not None
+        assert used.instrument == "M9"
+        assert at.verdicts[-1] == (sequences.RAIL, "pass")
+
+
+async def test_at_the_end_of_a_powered_run_make_safe_comes_before_closing_it() -> None:
+    async with stand(powered_for=sequences.RAIL) as at:
+        await at.enter("5.01", "")
+        assert at.state == "DONE"
+        await press(at.pilot, "enter")
+        assert isinstance(at.pilot.app.screen, MakeSafeScreen)
+        await at.enter("0.02")
+        await press(at.pilot, "enter")
+        assert "CLOSE THE RUN" in shown(at.pilot)
+
+
 async def test_off_and_on_again_is_one_key_and_keeps_the_supply_told_on() -> None:
     async with stand(powered_for=sequences.RAIL) as at:
         await press(at.pilot, "f7")
@@ -267,8 +313,6 @@ async def test_the_soak_is_no_dead_end() -> None:
         await at.enter("5.01")
         await at.enter("")
         assert "Every step of this run was walked" in shown(at.pilot)
-        await press(at.pilot, "enter")
-        assert "CLOSE THE RUN" in shown(at.pilot)
 
 
 async def test_two_screens_of_steps_are_walked_to_the_end_with_one_key_a_lamp_walk() -> None:
