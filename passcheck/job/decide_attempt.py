@@ -12,7 +12,7 @@ from passcheck.job.decide_run import instrument_for, overdue
 from passcheck.job.doubt import earlier_readings, hold
 from passcheck.job.entry import EntryFault
 from passcheck.job.events import Event, InstrumentInUse
-from passcheck.job.judging import judge_answer, needs_accuracy
+from passcheck.job.judging import instrument_role, judge_answer, needs_accuracy
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.permission import identified, people_refusal, run_and_step, unplugged_refusal
@@ -137,13 +137,14 @@ def _instrument(
 ) -> InstrumentInUse | Refusal | None:
     if not needs_accuracy(step):
         return None
-    if step.instrument is None:
+    role = instrument_role(step)
+    if role is None:
         return Refusal("instrument", f"The sequence names no instrument for {step.title}.", "Mend the sequence file.")
     if command.instrument is not None:
-        used = instrument_for(job, step.instrument, command.instrument, outside)
+        used = instrument_for(job, role, command.instrument, outside)
     else:
-        used = next((one for one in run.facts.instruments if one.role == step.instrument), None) or Refusal(
-            "instrument", f"This run took up no {step.instrument}.", "Name the instrument."
+        used = next((one for one in run.facts.instruments if one.role == role), None) or Refusal(
+            "instrument", f"This run took up no {role}.", "Name the instrument."
         )
     if isinstance(used, Refusal):
         return used

@@ -29,6 +29,8 @@ from passcheck.sequence import model
 from passcheck.sequence.model import Step
 
 Values = tuple[Quantity | OverRange, ...]
+TIMER = "timer"
+"""The role of what times a step whose author names no instrument: a timed step may always be measured."""
 
 
 def needs_accuracy(step: Step) -> bool:
@@ -42,6 +44,17 @@ def needs_accuracy(step: Step) -> bool:
             return any(lamp_limits(step))
         case _:
             return False
+
+
+def instrument_role(step: Step) -> str | None:
+    """The role that the step's instrument fills: the author's, or for a time or a rate without one a timer.
+
+    None where nothing is measured, and where the author named no role for a quantity that isn't a time.
+    """
+    timed = isinstance(
+        step, model.ResponseStep | model.SweepStep | model.LampsStep | model.PressesStep | model.GradeStep
+    )
+    return step.instrument or (TIMER if timed and needs_accuracy(step) else None)
 
 
 def lamp_limits(step: model.LampsStep) -> tuple[Limits, ...]:

@@ -37,13 +37,30 @@ INSTRUMENTS = (
     ("scope", "S1"),
     ("timer", "T1"),
     ("supply-display", "P1"),
+    ("supply-meter", "P1"),
+    ("camera", "T1"),
+    ("thermometer", "H1"),
+    ("reference-clock", "K1"),
 )
 """Roles and instruments of `rig.settings()`."""
 
 
+def serial(sequence: model.Sequence) -> str:
+    """A serial number that fits the board's mask."""
+    mask = sequence.serial or "9A99999"
+    return "".join({"9": "7", "A": "Q", "?": "7"}.get(place, place.upper()) for place in mask)
+
+
 def start(job: Job, purpose: Purpose = "acceptance", by: str = "t1", second: str | None = None) -> Command:
     """Begin a run with the bench's instruments and the right unit in hand."""
-    return commands.StartRun(by, purpose, job.serial, INSTRUMENTS, "22", second)
+    taken = tuple((role, "M9" if _needs_better(job, role) else name) for role, name in INSTRUMENTS)
+    return commands.StartRun(by, purpose, job.serial, taken, "22", second)
+
+
+def _needs_better(job: Job, role: str) -> bool:
+    """True where the sequence asks for more than a hand multimeter gives."""
+    need = job.sequence.instruments.get(role)
+    return role in ("voltmeter", "ohmmeter") and need is not None and need.accuracy.percent < Decimal("0.5")
 
 
 def fact(confirm: Confirm) -> str:

@@ -67,11 +67,17 @@ def settings(**members: Any) -> BenchSettings:
                     "due": date(2031, 11, 1),
                     "fills": {"scope": "3 % + 1 digit", "timer": "1 ms"},
                 },
-                "T1": {"title": "Camera at 60 frames a second", "due": date(2031, 11, 1), "fills": {"timer": "17 ms"}},
+                "T1": {
+                    "title": "Camera at 60 frames a second",
+                    "due": date(2031, 11, 1),
+                    "fills": {"timer": "17 ms", "camera": "17 ms"},
+                },
+                "H1": {"title": "Contact thermometer", "due": date(2031, 11, 1), "fills": {"thermometer": "1 K"}},
+                "K1": {"title": "Radio clock", "due": date(2031, 11, 1), "fills": {"reference-clock": "0.1 s"}},
                 "P1": {
                     "title": "Bench supply",
                     "due": date(2031, 10, 1),
-                    "fills": {"supply-display": "1 % + 2 digits", "ammeter": "1 % + 2 digits"},
+                    "fills": {"supply-display": "1 % + 2 digits", "supply-meter": "1 % + 5 mA"},
                 },
             },
             "known_source": {"title": "9 V battery in the drawer", "limits": "8.5 V .. 9.8 V"},
@@ -315,7 +321,7 @@ class Rig:
         """A known-good run from the first step to the last, ended made safe and closed."""
         await self.do(bench, hand.start(bench.job, purpose, by))
         while planned := plan(bench.job):
-            await self._step(bench, planned[0].step.id, by)
+            await self.walk_step(bench, planned[0].step.id, by)
         await self.make_safe(bench, by)
         return await self.do(bench, CloseRun(by))
 
@@ -323,7 +329,8 @@ class Rig:
         """Press the make-safe key and prove the unit dead."""
         return await self.do(bench, CallMakeSafe(by), hand.proved_dead(bench.job, by))
 
-    async def _step(self, bench: Bench, step: str, by: str) -> None:
+    async def walk_step(self, bench: Bench, step: str, by: str = "t1") -> None:
+        """Bring power and cautions to where the step may be tried, and try it with an answer that passes."""
         supply = bench.job.sequence.step(step).power
         if any(state != "off" for name, state in _told(bench).items() if name != supply or state == "unknown"):
             await self.make_safe(bench, by)

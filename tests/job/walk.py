@@ -1,5 +1,6 @@
 """The exhaustive walk: every command in every state of a small model, states merged by what the future depends on."""
 
+import gc
 from collections import deque
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -122,6 +123,7 @@ def walk(sequence: Sequence, acts: Mapping[str, Act], *, watched: str | None = N
         BrokenRule: the watcher saw a rule broken; the shortest way there is in the message.
         AssertionError: there are more states than `at_most`: the model isn't closed.
     """
+    gc.freeze()  # what was there before the walk is no garbage; looking through it again and again only costs time
     first = begin(sequence, watched)
     known, waiting, found = {key(first)}, deque([first]), Walked(states=1)
     while waiting:
