@@ -25,7 +25,7 @@ def test_one_that_falls_due_today_is_still_in_date() -> None:
 
 
 def test_a_role_that_nothing_fills_offers_nothing() -> None:
-    assert settings().filling("thermometer", date(2031, 4, 2)) == ()
+    assert settings().filling("weighbridge", date(2031, 4, 2)) == ()
 
 
 @pytest.mark.parametrize(
