@@ -26,8 +26,6 @@ async def test_a_good_unit_passes_every_step_of_a_demo_board(file: Path) -> None
     soaks = {step.id for step in sequence.steps if step.kind == "soak"}
     asks_for_papers = {step.id for step in sequence.steps if step.photo or step.note or step.witness}
     assert open_steps - soaks - asks_for_papers <= {None}, "burn-in, papers, and what has to be put back"
-        "what is left is burn-in, papers, and what has to be put back"
-    )
 
 
 def test_there_are_demo_boards() -> None:
