@@ -8,21 +8,12 @@ from typing import ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Button, Input
 
-from passcheck.app.bench_words import (
-    ahead_words,
-    caution_line,
-    limits_words,
-    place_words,
-    powered_absence,
-    result_words,
-    step_note,
-)
+from passcheck.app.bench_words import powered_absence
 from passcheck.app.job_screen import JobScreen
 from passcheck.app.lifting import LABELS, Act, lifting
-from passcheck.app.plain import Words, button, joined, tell
+from passcheck.app.plain import Words, tell
 from passcheck.app.screens.caution import CautionScreen
 from passcheck.app.screens.close_run import CloseRunSlip
 from passcheck.app.screens.instrument import InstrumentScreen
@@ -32,13 +23,13 @@ from passcheck.app.screens.put_back import PutBackSlip
 from passcheck.app.screens.run_start import RunStartScreen
 from passcheck.app.screens.supply_read import SupplyReadScreen
 from passcheck.app.widgets.answer_line import AnswerLine
-from passcheck.app.widgets.big_word import BigWord
-from passcheck.app.widgets.kinds import entry_for
-from passcheck.app.widgets.number_line import NumberLineView
+from passcheck.app.widgets.result_strip import ResultStrip
 from passcheck.app.widgets.step_entry import StepEntry
+from passcheck.app.widgets.ticket import Ticket
 from passcheck.bench.bench import Bench, Done
 from passcheck.job import cautions, power
 from passcheck.job.answers import Answer
+from passcheck.job.arrival import read_serial
 from passcheck.job.commands import Attempt, Refusal, TellPower
 from passcheck.job.decide_attempt import step_refusal
 from passcheck.job.plan import plan
@@ -94,38 +85,23 @@ class BenchScreen(JobScreen):
         super().__init__(bench)
         self._chosen = step
         self._dwell_s = dwell_s
-        self._shown: tuple[object, ...] = ()
+        self._way: tuple[object, ...] = ()  # what decides which entry or act lies on the ticket
         self._first: Answer | None = None
         self._last: Kept | None = None
         self._fitted: tuple[str, ...] = ()
         self._act: Act | None = None
-        self._limits_shown = False
         self._meter: tuple[str, str] | None = None  # a step's id and the instrument chosen for it
 
     def sheet(self) -> ComposeResult:
         """The ticket of the step on top, what came of the last entry under it."""
         yield Words(id="banner")
-        with Vertical(id="ticket"):
-            yield Words(id="place")
-            with Horizontal(id="top"):
-                with Vertical(id="what"):
-                    yield Words(id="title")
-                    yield Words(id="at")
-                yield BigWord(id="state")
-            with Horizontal(id="middle"):
-                with VerticalScroll(id="work", can_focus=False):
-                    yield Words(id="do")
-                    yield Words(id="limits")
-                    yield Words(id="why-not")
-                    yield Vertical(id="entry")
-                    yield button("", id="lift")
-                yield Words(id="ahead")
-            yield Words(id="caution")
-        with Horizontal(id="result"):
-            yield BigWord(id="word")
-            with Vertical(id="said"):
-                yield Words(id="verdict")
-                yield NumberLineView(id="line")
+        yield Ticket(id="ticket")
+        yield ResultStrip(id="result")
+
+    @property
+    def ticket(self) -> Ticket:
+        """What lies on the bench."""
+        return self.query_one(Ticket)
 
     def on_mount(self) -> None:
         """Look now and then whether what was told of power may still be believed."""
@@ -135,20 +111,19 @@ class BenchScreen(JobScreen):
     # What is shown
 
     async def redraw(self) -> None:
-        """Draw everything that the job's state says."""
+        """Draw everything that the job's state says; an entry is left alone while it is still the right one."""
         self.refresh_head()
         self._show_banner()
         self._show_result()
-        self.query_one("#ahead", Words).say(ahead_words(self.bench.job, self._chosen))
         step = self.step
         if step is None:
             await self._show_no_step()
             return
+        self.ticket.show_words(self.bench.job, step, self._meter_for(step), self._chosen)
         refusal = self._refusal(step)
-        key = (step.id, refusal, self.bench.job.lines)
-        if key != self._shown:
-            self._shown = key
-            self._show_step(step)
+        way = (step.id, refusal, len(self.bench.job.attempts))
+        if way != self._way:
+            self._way = way
             await self._show_way(step, refusal)
 
     def refresh_job(self) -> None:
@@ -158,7 +133,7 @@ class BenchScreen(JobScreen):
     def look_again(self) -> None:
         """Time alone may have made power unknown; an entry that is being typed is left alone."""
         self._show_banner()
-        if not any(entry.has_text() for entry in self.query(StepEntry)):
+        if not self.ticket.half_typed():
             self.refresh_job()
 
     @property
@@ -185,102 +160,44 @@ class BenchScreen(JobScreen):
         banner.display = bool(absence)
         banner.say(absence)
 
-    def _show_step(self, step: Step) -> None:
-        self._limits_shown = False
-        self.query_one("#limits", Words).say("")
-        self.query_one("#place", Words).say(place_words(self.bench.job, step))
-        self.query_one("#title", Words).say(joined((step.title, "bold")))
-        self._show_at(step)
-        self.query_one("#do", Words).say("\n".join(step.do))
-        self._show_caution(step)
-
-    def _show_at(self, step: Step) -> None:
-        self.query_one("#at", Words).say(step_note(self.bench.job, step, self._meter_for(step)))
-
-    def _show_caution(self, step: Step) -> None:
-        line = caution_line(self.bench.job, step)
-        shown = self.query_one("#caution", Words)
-        shown.display = bool(line)
-        shown.say(joined(*line))
-
     async def _show_way(self, step: Step, refusal: Refusal | None) -> None:
         """The entry where the step may be tried, else why not and the one act that lifts it."""
-        holder = self.query_one("#entry", Vertical)
-        await holder.remove_children()
         self._first = None
         self._act = None if refusal is None else lifting(self.bench.job, step, refusal, self.bench.moment())
-        self._show_refused(refusal)
-        if refusal is not None:
-            self._say_state("WAIT")
-            return
-        entry = entry_for(step)
-        await holder.mount(entry)
-        if entry.answerable:
-            self._say_state("READ")
-            entry.open()
-        else:
-            self._say_state("WAIT")
-
-    def _show_refused(self, refusal: Refusal | None) -> None:
-        why_not = self.query_one("#why-not", Words)
-        lift = self.query_one("#lift", Button)
-        why_not.display = refusal is not None
         if refusal is None:
-            why_not.say("")
+            await self.ticket.open_entry(step)
         else:
-            why_not.say(joined(("NOT YET  ", "bold"), refusal.sentence, ("  ", ""), refusal.lift))
-        self._offer(lift, self._act.label if self._act else "")
-
-    def _offer(self, lift: Button, label: str) -> None:
-        lift.display = bool(label)
-        if label:
-            lift.label = joined(label)
-            lift.focus()
+            await self.ticket.refuse(refusal, self._act.label if self._act else "")
 
     async def _show_no_step(self) -> None:
         """No run, or nothing left to walk in it."""
-        self._shown = ()
-        self._act = None
-        await self.query_one("#entry", Vertical).remove_children()
-        run = self.bench.job.open_run
-        for name in ("place", "at", "limits", "caution", "why-not"):
-            self.query_one(f"#{name}", Words).say("")
-        self.query_one("#caution").display = self.query_one("#why-not").display = False
-        title = "No run is open" if run is None else "Every step of this run was walked"
+        self._way, self._act = (), None
         if self.bench.job.ended is not None:
-            title = f"This job has ended: {self.bench.job.ended}"
-        self.query_one("#title", Words).say(joined((title, "bold")))
-        self.query_one("#do", Words).say("" if run is None else "Switch off and make safe (F8), then close the run.")
-        self._say_state("" if run is None else "DONE")
-        label = "Start a run" if run is None else "Close the run" if self._all_off() else LABELS["make safe"]
-        self._offer(self.query_one("#lift", Button), "" if self.bench.job.ended is not None else label)
+            await self.ticket.show_no_step(f"This job has ended: {self.bench.job.ended}", "", "", "")
+        elif self.bench.job.open_run is None:
+            await self.ticket.show_no_step("No run is open", "", "", "Start a run")
+        else:
+            act = "Close the run" if self._all_off() else LABELS["make safe"]
+            do = "Switch off and make safe (F8), then close the run."
+            await self.ticket.show_no_step("Every step of this run was walked", do, "DONE", act)
 
     def _all_off(self) -> bool:
         return all(state == "off" for state in power.told(self.bench.job, self.bench.moment()).values())
 
-    def _say_state(self, word: str) -> None:
-        self.query_one("#state", BigWord).word = word
-
     def _show_result(self) -> None:
-        shown = self._last
-        self.query_one("#result").display = shown is not None
-        if shown is None:
-            return
-        self.query_one("#line", NumberLineView).judgement = shown.judgement
-        self.query_one("#line").display = bool(shown.judgement.unit)
-        self.query_one("#word", BigWord).word = WORDS[shown.judgement.verdict]
-        title = self.bench.job.sequence.step(shown.step).title
-        self.query_one("#verdict", Words).say(result_words(shown, title, self._fitted))
+        title = "" if self._last is None else self.bench.job.sequence.step(self._last.step).title
+        shown = None if self._first is not None else self._last
+        self.query_one(ResultStrip).tell_of(shown, title, self._fitted)
 
     # What is answered
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """READ turns to TYPE with the first figure, so that eyes on the probes know that the entry took it."""
-        del event
-        for entry in self.query(StepEntry):
-            if entry.answerable and self.query_one("#state", BigWord).word in ("READ", "TYPE", "AGAIN"):
-                again = "AGAIN" if self._first is not None else "READ"
-                self._say_state("TYPE" if entry.has_text() else again)
+        event.stop()
+        if self.ticket.half_typed():
+            self.ticket.say_state("TYPE")
+        elif self.ticket.state == "TYPE":
+            self.ticket.say_state("READ" if self._first is None else "AGAIN")
 
     async def on_step_entry_answered(self, event: StepEntry.Answered) -> None:
         """An answer was given: have it judged and kept."""
@@ -288,7 +205,7 @@ class BenchScreen(JobScreen):
         step, run = self.step, self.bench.job.open_run
         if step is None or run is None:
             return
-        self._say_state("WAIT")
+        self.ticket.say_state("WAIT")
         answer, again = (event.answer, None) if self._first is None else (self._first, event.answer)
         second = run.facts.second if step.witness else None
         before = self.bench.job
@@ -300,7 +217,7 @@ class BenchScreen(JobScreen):
         elif isinstance(answered, Refusal):
             self._not_kept(answered, event)
         else:
-            self._say_state("READ")
+            self.ticket.say_state("READ")
 
     def _kept(self, before: Job, done: Done, step: Step) -> None:
         self._last = done.job.attempts[-1]
@@ -312,24 +229,20 @@ class BenchScreen(JobScreen):
         self._fitted = tuple(it.words for it in done.job.fitted[len(before.fitted) :])
         self.refresh_job()
         if not passed:
-            self.call_later(self._say_state, WORDS[self._last.judgement.verdict])
+            self.call_later(self.ticket.say_state, WORDS[self._last.judgement.verdict])
 
     def _not_kept(self, refusal: Refusal, event: StepEntry.Answered) -> None:
         """Out of its limits: once more. Else nothing was kept, and what was typed stays where it can be mended."""
         if refusal.code == "type again":
             self._first = event.answer
             event.entry.clear()
-            self._say_state("AGAIN")
-            self.query_one("#result").display = False
-            echo = self.query_one("#why-not", Words)
-            echo.display = True
-            echo.say(joined(("ONCE MORE  ", "bold"), refusal.sentence, "  ", refusal.lift))
+            self.ticket.echo(refusal)
+            self._show_result()
             return
         if self._first is not None:
             self._first = None
-            event.entry.clear()
-            self.query_one("#why-not").display = False
-        self._say_state("READ")
+            self.ticket.start_anew()
+        self.ticket.say_state("READ")
         self.show_refusal(refusal)
         self.refresh_job()
 
@@ -387,6 +300,13 @@ class BenchScreen(JobScreen):
         if told:
             tell(self.app, GRANTED)
 
+    def take_scan(self, code: str) -> bool:
+        """The serial of the unit in hand says so; any other code is for the shelf to find."""
+        known = read_serial(code) == self.bench.job.serial
+        if known:
+            tell(self.app, f"{self.bench.job.serial} is the unit on the bench.")
+        return known
+
     def action_walk(self, by: int) -> None:
         """Show another step of this run; what is half typed is not thrown away."""
         run, step = self.bench.job.open_run, self.step
@@ -403,14 +323,12 @@ class BenchScreen(JobScreen):
         self.refresh_job()
 
     def _half_typed(self) -> bool:
-        return self._first is not None or any(entry.has_text() for entry in self.query(StepEntry))
+        return self._first is not None or self.ticket.half_typed()
 
     def action_limits(self) -> None:
         """Show the limits, or hide them; they are shown after the entry, not before, so as not to bend the reading."""
         if self.step is not None:
-            self._limits_shown = not self._limits_shown
-            words = limits_words(self.step) if self._limits_shown else ""
-            self.query_one("#limits", Words).say(words)
+            self.ticket.turn_limits(self.step)
 
     def _meter_for(self, step: Step) -> str | None:
         """The instrument that was chosen for this step, None for the run's own."""
@@ -425,7 +343,7 @@ class BenchScreen(JobScreen):
     def _take_meter(self, name: str | None) -> None:
         if name is not None and self.step is not None:
             self._meter = (self.step.id, name)
-            self._show_at(self.step)
+            self.refresh_job()
 
     def action_note(self) -> None:
         """A note on the step at hand, or on the job."""
@@ -452,8 +370,5 @@ class BenchScreen(JobScreen):
             self.dismiss(None)
             return
         self._first = None
-        self.query_one("#why-not").display = False
-        for entry in self.query(StepEntry):
-            entry.clear()
+        self.ticket.start_anew()
         self.query_one(AnswerLine).clear_answer()
-        self._say_state("READ")

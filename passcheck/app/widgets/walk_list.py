@@ -88,6 +88,8 @@ class WalkList(StepEntry):
             self._take(typed)
         elif self._opened is not None and event.time - self._opened >= self.quickest_s:
             self._walked()
+        else:
+            self._opened = event.time  # a key that is held down never gets there
 
     def on_fields_filled(self, event: Fields.Filled) -> None:
         """The times came in; they leave with the list."""

@@ -8,6 +8,7 @@ import pytest
 from at_desk import LARGE, SMALL, at_desk, press, settle, type_in
 from at_desk import shown as window_of
 from rig import Rig
+from textual import events
 from textual.pilot import Pilot
 
 import sequences
@@ -176,6 +177,28 @@ async def test_half_an_entry_is_not_lost_by_walking() -> None:
         assert "half typed" in shown(at.pilot)
         await press(at.pilot, "enter")
         assert at.verdicts == [(sequences.GUARD, "pass")]
+
+
+async def test_a_note_on_the_way_leaves_a_half_typed_reading_alone() -> None:
+    async with stand() as at:
+        await type_in(at.pilot, "12")
+        await press(at.pilot, "f4")
+        await type_in(at.pilot, "probe slips here")
+        await press(at.pilot, "f4")
+        assert [note.step for note in at.bench.job.notes] == [sequences.GUARD]
+        await at.enter("k")
+        assert at.verdicts == [(sequences.GUARD, "pass")]
+
+
+async def test_a_scan_at_the_bench_is_no_answer_and_no_key() -> None:
+    async with stand(step=sequences.RAIL) as at:
+        at.screen.query_one("#lift").focus()
+        for sign in (*at.bench.job.serial.lower(), "enter"):
+            at.pilot.app.post_message(events.Key(sign, sign if len(sign) == 1 else None))
+        await settle(at.pilot)
+        assert at.pilot.app.screen is at.screen
+        assert at.verdicts == []
+        assert at.state == "WAIT"
 
 
 async def test_page_keys_walk_the_steps_of_the_run() -> None:

@@ -1,6 +1,7 @@
 """An inspection takes one Enter; what is amiss is named by its number and kept in the looker's words."""
 
-from one_entry import step_of, typed
+from one_entry import OneEntry, step_of, typed
+from textual import events
 
 from passcheck.job.answers import Departure, ListAnswer
 
@@ -30,3 +31,12 @@ async def test_there_is_no_line_seven() -> None:
     answers, said = await typed(STEP, "7 gone", "enter")
     assert answers == []
     assert "1 to 3" in said
+
+
+async def test_a_key_that_is_held_down_never_says_that_all_is_as_listed() -> None:
+    app = OneEntry(STEP, quickest_s=0.2)
+    async with app.run_test() as pilot:
+        begun = events.Key("enter", None).time
+        while events.Key("enter", None).time < begun + 0.6:
+            await pilot.press("enter")
+        assert app.answers == []
