@@ -1,0 +1,99 @@
+"""How many of the units that went out came back, when most of them are still out there?"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from passcheck.judge.chi_square import chi_square_tail
+from passcheck.judge.normal import normal_quantile
+
+FEWEST_TO_COMPARE: Final = 5
+"""Returns in each of two periods, below which a comparison of them says nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class SurvivalRow:
+    """The share of units still out after the returns of one day; `se` is None once no unit is left."""
+
+    day: float
+    at_risk: int
+    returns: int
+    survival: float
+    se: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Survival:
+    """Rows of the days on which units came back, in order; `followed_days` is the age of the unit longest out."""
+
+    rows: tuple[SurvivalRow, ...]
+    units: int
+    followed_days: float
+
+
+@dataclass(frozen=True, slots=True)
+class SurvivalAt:
+    """The share still out at an age, with its interval; `low` and `high` are None where none can be stated."""
+
+    survival: float
+    se: float | None
+    low: float | None
+    high: float | None
+
+
+def survival(days: Sequence[float], returned: Sequence[bool]) -> Survival:
+    """Return the Kaplan-Meier curve with Greenwood's error; a unit not returned is censored at its age.
+
+    S = prod (1 - d/n); se = S sqrt(sum d / (n (n - d))) (Kaplan and Meier 1958). At equal ages returns come before
+    censorings. Returned over shipped would be too low while units are young. Raises ValueError for no units, rows that
+    don't match, or ages below 0.
+    """
+    if not days or len(days) != len(returned) or not all(0 <= day < math.inf for day in days):
+        raise ValueError(f"{len(days)} ages and {len(returned)} fates; each unit has both, and an age of 0 or more")
+    share, greenwood, rows = 1.0, 0.0, []
+    for day in sorted({day for day, came_back in zip(days, returned, strict=True) if came_back}):
+        at_risk = sum(each >= day for each in days)
+        back = sum(each == day and came_back for each, came_back in zip(days, returned, strict=True))
+        share *= 1 - back / at_risk
+        greenwood += back / (at_risk * (at_risk - back)) if back < at_risk else math.inf
+        rows.append(SurvivalRow(day, at_risk, back, share, share * math.sqrt(greenwood) if back < at_risk else None))
+    return Survival(tuple(rows), len(days), max(days))
+
+
+def survival_at(curve: Survival, day: float, level: float = 0.95) -> SurvivalAt:
+    """Return the share still out at the age `day`; its interval is made on the scale ln(-ln S), so it stays in 0 .. 1.
+
+    Raises ValueError for an age below 0 or beyond that of the oldest unit: nothing is known there unless all are back.
+    """
+    if not 0 <= day < math.inf or not 0 < level < 1:
+        raise ValueError(f"an age of 0 days or more and a level between 0 and 1 are needed, not {day} and {level}")
+    rows = [row for row in curve.rows if row.day <= day]
+    if day > curve.followed_days and not (rows and rows[-1].survival == 0):
+        raise ValueError(f"no unit has been followed to day {day}; the oldest is at {curve.followed_days}")
+    if not rows:
+        return SurvivalAt(1.0, 0.0, None, None)
+    share, se = rows[-1].survival, rows[-1].se
+    if se is None:
+        return SurvivalAt(share, None, None, None)
+    width = normal_quantile((1 + level) / 2) * se / (share * abs(math.log(share)))
+    low, high = (share ** math.exp(sign * width) for sign in (1, -1))
+    return SurvivalAt(share, se, low, high)
+
+
+def log_rank(days: tuple[Sequence[float], Sequence[float]], came_back: tuple[Sequence[bool], Sequence[bool]]) -> float:
+    """Return the two-sided p of the log-rank test that two periods have the same returns (Mantel 1966).
+
+    Raises ValueError with fewer than five returns in either period.
+    """
+    if min(sum(each) for each in came_back) < FEWEST_TO_COMPARE:
+        raise ValueError(f"fewer than {FEWEST_TO_COMPARE} returns in a period; they can't be compared yet")
+    fates = [(day, back, group) for group in (0, 1) for day, back in zip(days[group], came_back[group], strict=True)]
+    excess = variance = 0.0
+    for day in {day for day, back, _group in fates if back}:
+        at_risk = [fate for fate in fates if fate[0] >= day]
+        here = [fate for fate in at_risk if fate[0] == day and fate[1]]
+        n, d, first = len(at_risk), len(here), sum(fate[2] == 0 for fate in at_risk)
+        excess += sum(fate[2] == 0 for fate in here) - d * first / n
+        variance += d * first * (n - first) * (n - d) / (n * n * (n - 1)) if n > 1 else 0.0
+    return chi_square_tail(excess * excess / variance, 1) if variance else 1.0
