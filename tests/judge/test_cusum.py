@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reference_cases import reference_case
 
-from passcheck.judge.cusum import cusum, cusum_base
+from passcheck.judge.cusum import cusum, cusum_base, cusum_sentence
 
 ROWS = st.lists(st.integers(-100, 100).map(float), min_size=1, max_size=40)
 
@@ -70,3 +70,17 @@ def test_what_cannot_be_summed_is_refused() -> None:
     for values, k, h in (([], 1, 4), ([1.0], -1, 4), ([1.0], 1, 0), ([math.nan], 1, 4)):
         with pytest.raises(ValueError, match=r"needed|slack"):
             cusum(values, 0, k, h)
+
+
+def test_a_move_is_told_with_its_direction_and_first_reading() -> None:
+    up = cusum([0.0] * 10 + [9.0, 9.0], 0, 1, 10)
+    assert cusum_sentence(up) == "12 readings: the value has moved upward, first seen at reading 12."
+    down = cusum([0.0] * 10 + [-12.0, 0.0], 0, 1, 10)
+    assert cusum_sentence(down) == "12 readings: the value has moved downward, first seen at reading 11."
+    assert cusum_sentence(cusum([0.0] * 12, 0, 1, 10)) == "12 readings: no lasting move is seen."
+
+
+def test_nothing_is_said_on_a_move_from_few_readings() -> None:
+    found = cusum([0.0] * 5 + [99.0] * 6, 0, 1, 10)
+    assert found.first_signal == 6
+    assert cusum_sentence(found) == "11 readings: too few to say whether the value has moved."

@@ -1,6 +1,7 @@
 """Is a slope told from readings that hang together?"""
 
 import math
+import random  # noqa: TID251 - steady readings from a fixed seed
 from itertools import pairwise
 
 import pytest
@@ -96,6 +97,14 @@ def test_a_perfect_line_drifts_beyond_doubt() -> None:
     assert (found.t, found.p, found.p_corrected) == (math.inf, 0, 0)
 
 
+def test_steady_readings_that_hang_together_are_rarely_called_drifting() -> None:
+    """17 readings with an autocorrelation of 0.6: the plain test cries in 30 % of cases, the corrected one in 11 %."""
+    draw = random.Random(17)  # noqa: S311 - readings, no secrets
+    found = [drift(range(17), _hanging_together(draw)) for _ in range(1500)]
+    assert sum(each.p < 0.05 for each in found) / len(found) == pytest.approx(0.30, abs=0.035)
+    assert sum(each.p_corrected < 0.05 for each in found) / len(found) == pytest.approx(0.115, abs=0.025)
+
+
 def test_what_makes_no_line_is_refused() -> None:
     with pytest.raises(ValueError, match="at least 3"):
         drift([1, 2], [1, 2])
@@ -109,3 +118,11 @@ def test_what_makes_no_line_is_refused() -> None:
 
 def _columns(readings: list[tuple[int, int]]) -> tuple[list[float], list[float]]:
     return [float(hour) for hour, _value in readings], [float(value) for _hour, value in readings]
+
+
+def _hanging_together(draw: random.Random) -> list[float]:
+    value, values = draw.gauss(0, 1), []
+    for _ in range(17):
+        values.append(value)
+        value = 0.6 * value + 0.8 * draw.gauss(0, 1)
+    return values
