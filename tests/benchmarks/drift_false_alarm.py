@@ -4,8 +4,8 @@
 
 Readings follow each other with an autocorrelation of 0.6 (or 0, independent) and don't drift. Shown are the shares in
 which the plain test and the corrected one call a slope at 5 %, and those in which a drift would be told: corrected,
-and more than a quarter of the way to a limit within 100 readings, for limits at 6 and at 60 standard deviations. Below, the shares in which
-a cumulative sum signals within the readings after its base, and the mean readings until it does.
+and more than a quarter of the way to a limit within 100 readings, for limits at 6 and at 60 standard deviations.
+Below, the shares in which a cumulative sum signals after its base, and the mean readings until it does.
 """
 
 import argparse
