@@ -77,7 +77,9 @@ def _journals(jobs: Path) -> Iterator[tuple[str, Path, Seen]]:
 def _row(job_id: str, path: Path, summarise: Callable[[tuple[Line, ...]], ShelfRow], disk: Disk) -> ShelfRow:
     try:
         file = read_journal(path, disk)
-        return _damaged(job_id) if file.state is State.ALTERED else summarise(file.lines)
+        row = _damaged(job_id) if file.state is State.ALTERED else summarise(file.lines)
+        # A journal copied under another job's name speaks of another unit: nothing of it belongs on this line.
+        return row if row.job == job_id else _damaged(job_id)
     except (PasscheckError, ValueError):
         # One job that can't be read must not take the shelf away from all the others; opening it says what is wrong.
         return _damaged(job_id)

@@ -97,6 +97,14 @@ def test_a_job_that_is_gone_leaves_the_shelf(tmp_path: Path, summary: Summary) -
     assert read_shelf(tmp_path, summary) == ()
 
 
+def test_a_journal_copied_under_another_number_is_a_row_that_says_so(tmp_path: Path, summary: Summary) -> None:
+    path = put(tmp_path, "A31-0001")
+    path.with_name("A31-0002.jsonl").write_bytes(path.read_bytes())
+    first, copy = read_shelf(tmp_path, summary)
+    assert (first.job, first.waits_for == DAMAGED) == ("A31-0001", False)
+    assert (copy.job, copy.waits_for) == ("A31-0002", DAMAGED)
+
+
 def test_an_altered_journal_is_a_row_that_says_so(tmp_path: Path, summary: Summary) -> None:
     put(tmp_path, "A31-0001")
     path = put(tmp_path, "A31-0002")
