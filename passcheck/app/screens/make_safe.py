@@ -59,6 +59,7 @@ class MakeSafeScreen(JobModal[bool]):
                     yield Words(joined((f"{number}  ", "bold"), act), classes="act")
                 for name in cautions.of_discharge(self.bench.job):
                     yield Words(_caution_words(self.bench, name), classes="hazard")
+            with VerticalScroll(id="readings", can_focus=False):
                 yield Fields(self._asks())
             yield Words("", id="wait")
             yield AnswerLine()
@@ -72,8 +73,8 @@ class MakeSafeScreen(JobModal[bool]):
         sequence = self.bench.job.sequence
         named = tuple(
             f"{place.at}: wait {place.wait.text}, then under {place.discharged_below.text} both ways"
-            f"{' and on AC' if place.ac else ''}; if not, {place.discharge or 'discharge it through a resistor'} and "
-            "measure again."
+            f"{' and on AC' if place.ac else ''}. If not: {place.discharge or 'discharge it through a resistor'}; "
+            "then measure again."
             for place in self._points
         )
         measured = (*named, REBOUND) if named else (AT_SUPPLY,)

@@ -140,8 +140,8 @@ def _instrument(settings: BenchSettings, role: str, day: date) -> Read:
         if found is None:
             able = ", ".join(settings.filling(role, day)) or "none of this bench"
             raise NotUnderstood(f"'{text}' is no instrument here. As {role}: {able}.")
-        state = f"OVERDUE since {found.due}" if found.due < day else f"in date until {found.due}"
-        return Understood(text, f"{state}, {found.title}")
+        state = f"OVERDUE since {found.due}" if found.due < day else f"due {found.due}"
+        return Understood(text, f"{state}: {found.title}")
 
     return read
 
