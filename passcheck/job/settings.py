@@ -20,7 +20,7 @@ Label = Annotated[str, StringConstraints(min_length=1, max_length=120, strip_whi
 class Entry(BaseModel):
     """The root of the settings' models: frozen, and an entry it doesn't know is a fault."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True, defer_build=True)
 
 
 class Person(Entry):

@@ -16,7 +16,7 @@ from passcheck.sequence.quantities import AccuracyText, LimitsText, QuantityText
 class Part(BaseModel):
     """The root of every model here: frozen, and an entry it doesn't know is a fault."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", strict=True, populate_by_name=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True, populate_by_name=True, defer_build=True)
 
 
 def _one_or_many(written: object) -> object:
