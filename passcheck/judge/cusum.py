@@ -5,13 +5,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from passcheck.judge.drift import FEWEST_FOR_A_STATEMENT
+
 SLACK_SIGMAS: Final = 0.5
 DECISION_SIGMAS: Final = 5.0
 """With these two a steady value signals once in 465 readings, and a step of one sigma is seen after 10 (`run_length`).
 """
 FEWEST_IN_BASE: Final = 12
 """Of steady values 3 % signal within five readings after a base of twelve, 24 % after one of three (measured)."""
-FEWEST_FOR_A_STATEMENT: Final = 12
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,9 @@ from passcheck.judge.student import student_cdf
 FEWEST_READINGS: Final = 3
 MOST_PHI: Final = 0.95
 LEAST_DF: Final = 1.5
+SIGNIFICANT: Final = 0.05
+FEWEST_FOR_A_STATEMENT: Final = 12
+"""Readings after warm-up, below which a test for drift cries too often to be told."""
 EPSILON: Final = 2.0**-52
 
 
@@ -58,6 +61,19 @@ def drift(hours: Sequence[float], values: Sequence[float]) -> Drift:
     t, t_corrected = _ratio(slope, se), _ratio(slope, se_corrected)
     p, p_corrected = _two_sided(t, n - 2), _two_sided(t_corrected, df_corrected)
     return Drift(slope, se, t, n - 2, p, phi, n_effective, se_corrected, t_corrected, df_corrected, p_corrected)
+
+
+def drift_sentence(found: Drift) -> str:
+    """Return whether the slope stands out; under twelve readings nothing is said, and no slope is called a drift here.
+
+    Whether a slope matters is a question of the limit and of the time until service (`soak_trend`).
+    """
+    count = found.df + 2
+    if count < FEWEST_FOR_A_STATEMENT:
+        return f"{count} readings: too few to say whether the value drifts."
+    if found.p_corrected < SIGNIFICANT:
+        return f"{count} readings: the slope stands out from their scatter; whether it matters depends on the limit."
+    return f"{count} readings: no slope stands out from their scatter."
 
 
 def _line(hours: tuple[float, ...], values: tuple[float, ...]) -> tuple[float, list[float], float]:

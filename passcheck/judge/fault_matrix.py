@@ -10,6 +10,8 @@ WORDS: Final[dict[str, float]] = {"always": 0.95, "usually": 0.75, "sometimes": 
 LEAK: Final = 0.03
 """How often a step fails with no listed block faulty: a slip of the probe, a fault of the fixture."""
 NEVER: Final = WORDS["never"]
+MOST_STEPS: Final = 2000
+"""Far beyond any sequence; chains of dependence are followed from each step."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +32,8 @@ class FaultMatrix:
     def __post_init__(self) -> None:
         """Refuse rows that don't match, names that appear twice and what is no probability."""
         for what, names in (("block", self.blocks), ("step", self.steps)):
+            if len(names) > MOST_STEPS:
+                raise ValueError(f"{len(names)} {what}s; {MOST_STEPS} are the most")
             if not names or len(set(names)) != len(names):
                 raise ValueError(f"at least one {what} is needed, and each only once")
         if len(self.prior) != len(self.blocks) or len(self.q) != len(self.blocks):

@@ -2,6 +2,10 @@
 
 import math
 from dataclasses import dataclass
+from typing import Final
+
+MOST_PAIRS: Final = 10_000_000
+"""Beyond, the logarithms of factorials lose too many digits."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,9 +23,9 @@ def mcnemar(b: int, c: int) -> Changes:
     p = min(1, 2 P(X <= min(b, c))) with X binomial of b + c and one half; chi2 = (b - c)^2 / (b + c) (McNemar 1947).
     The exact p is the one to use. No change at all gives 1 and 0. Raises ValueError for counts below 0.
     """
-    if b < 0 or c < 0:
-        raise ValueError(f"{b} and {c} can't be counts")
     n = b + c
+    if b < 0 or c < 0 or n > MOST_PAIRS:
+        raise ValueError(f"{b} and {c} can't be counts of up to {MOST_PAIRS} pairs")
     if n == 0:
         return Changes(1.0, 0.0, 0.0)
     corrected = max(0, abs(b - c) - 1) ** 2 / n

@@ -2,9 +2,13 @@
 
 import math
 from dataclasses import dataclass
+from typing import Final
 
 from passcheck.judge.chi_square import chi_square_quantile
 from passcheck.judge.rounding import counted, rounded
+
+MOST_FAILURES: Final = 1_000_000
+"""Up to here the quantiles are held by a table of reference values."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +34,8 @@ def rate_bound(failures: int, hours: float, confidence: float) -> RateBound:
     Poisson counts). For a two-sided interval of 90 % ask for a confidence of 0.95. Raises ValueError for failures below
     0, hours that are not above 0 or a confidence outside 0 .. 1.
     """
-    if failures < 0:
-        raise ValueError(f"{failures} failures can't be counted")
+    if not 0 <= failures <= MOST_FAILURES:
+        raise ValueError(f"{failures} failures are not counted here; 0 to {MOST_FAILURES} are")
     if not 0 < hours < math.inf:
         raise ValueError(f"unit-hours above 0 are needed, not {hours}")
     if not 0 < confidence < 1:

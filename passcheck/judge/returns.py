@@ -3,10 +3,12 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Final
 
 from passcheck.judge.chi_square import chi_square_tail
 from passcheck.judge.normal import normal_quantile
+from passcheck.judge.rounding import rounded
 
 FEWEST_TO_COMPARE: Final = 5
 """Returns in each of two periods, below which a comparison of them says nothing."""
@@ -34,12 +36,17 @@ class Survival:
 
 @dataclass(frozen=True, slots=True)
 class SurvivalAt:
-    """The share still out at an age, with its interval; `low` and `high` are None where none can be stated."""
+    """The share still out at an age, with its interval; `low` and `high` are None where none can be stated.
 
+    `is_followed` is False beyond the age of the oldest unit: the share is the last one known, and can only be lower.
+    """
+
+    day: float
     survival: float
     se: float | None
     low: float | None
     high: float | None
+    is_followed: bool
 
 
 def survival(days: Sequence[float], returned: Sequence[bool]) -> Survival:
@@ -51,34 +58,43 @@ def survival(days: Sequence[float], returned: Sequence[bool]) -> Survival:
     """
     if not days or len(days) != len(returned) or not all(0 <= day < math.inf for day in days):
         raise ValueError(f"{len(days)} ages and {len(returned)} fates; each unit has both, and an age of 0 or more")
-    share, greenwood, rows = 1.0, 0.0, []
-    for day in sorted({day for day, came_back in zip(days, returned, strict=True) if came_back}):
-        at_risk = sum(each >= day for each in days)
-        back = sum(each == day and came_back for each, came_back in zip(days, returned, strict=True))
-        share *= 1 - back / at_risk
-        greenwood += back / (at_risk * (at_risk - back)) if back < at_risk else math.inf
-        rows.append(SurvivalRow(day, at_risk, back, share, share * math.sqrt(greenwood) if back < at_risk else None))
+    share, greenwood, rows, at_risk = 1.0, 0.0, [], len(days)
+    for day, fates in groupby(sorted(zip(days, returned, strict=True)), key=lambda unit: unit[0]):
+        here = [came_back for _day, came_back in fates]
+        back = sum(here)
+        if back:
+            share *= 1 - back / at_risk
+            greenwood += back / (at_risk * (at_risk - back)) if back < at_risk else 0.0
+            se = share * math.sqrt(greenwood) if back < at_risk else None
+            rows.append(SurvivalRow(day, at_risk, back, share, se))
+        at_risk -= len(here)
     return Survival(tuple(rows), len(days), max(days))
 
 
 def survival_at(curve: Survival, day: float, level: float = 0.95) -> SurvivalAt:
     """Return the share still out at the age `day`; its interval is made on the scale ln(-ln S), so it stays in 0 .. 1.
 
-    Raises ValueError for an age below 0 or beyond that of the oldest unit: nothing is known there unless all are back.
+    Raises ValueError for an age below 0 or a level outside 0 .. 1.
     """
     if not 0 <= day < math.inf or not 0 < level < 1:
         raise ValueError(f"an age of 0 days or more and a level between 0 and 1 are needed, not {day} and {level}")
     rows = [row for row in curve.rows if row.day <= day]
-    if day > curve.followed_days and not (rows and rows[-1].survival == 0):
-        raise ValueError(f"no unit has been followed to day {day}; the oldest is at {curve.followed_days}")
-    if not rows:
-        return SurvivalAt(1.0, 0.0, None, None)
-    share, se = rows[-1].survival, rows[-1].se
-    if se is None:
-        return SurvivalAt(share, None, None, None)
+    share, se = (rows[-1].survival, rows[-1].se) if rows else (1.0, 0.0)
+    is_followed = day <= curve.followed_days or share == 0
+    if not se:
+        return SurvivalAt(day, share, se, None, None, is_followed)
     width = normal_quantile((1 + level) / 2) * se / (share * abs(math.log(share)))
     low, high = (share ** math.exp(sign * width) for sign in (1, -1))
-    return SurvivalAt(share, se, low, high)
+    return SurvivalAt(day, share, se, low, high, is_followed)
+
+
+def returns_sentence(curve: Survival, found: SurvivalAt) -> str:
+    """Return how many of 1000 units are back by that age, and how far this is known at all."""
+    back = sum(row.returns for row in curve.rows)
+    told = f"{back} of {curve.units} units came back; units still out are counted up to their age"
+    if not found.is_followed:
+        return f"{told}, and none has been out for {rounded(found.day, 4)} days: more may come back by then."
+    return f"{told}: by day {rounded(found.day, 4)} about {rounded(1000 * (1 - found.survival), 3)} of 1000 are back."
 
 
 def log_rank(days: tuple[Sequence[float], Sequence[float]], came_back: tuple[Sequence[bool], Sequence[bool]]) -> float:

@@ -6,14 +6,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
-from passcheck.judge.drift import Drift, drift
+from passcheck.judge.drift import FEWEST_FOR_A_STATEMENT, SIGNIFICANT, Drift, drift
 from passcheck.judge.limits import Limits
 from passcheck.judge.quantity import show
 from passcheck.judge.sentence import decade
 
-FEWEST_FOR_A_STATEMENT: Final = 12
-"""Readings after warm-up, below which a test for drift cries too often to be shown."""
-SIGNIFICANT: Final = 0.05
 SHARE_OF_MARGIN: Final = 0.25
 """A slope matters when it would use up this share of the distance to the limit until the next service."""
 

@@ -17,7 +17,7 @@ MOST_FAULTS: Final = 3
 SURE_FAIL: Final = 0.95
 """From this probability on a step counts as failed for the steps that depend on it: where a reading gets `fail`."""
 MOST_WORK: Final = 20_000_000
-"""Sets times steps; about ten seconds, far beyond any board."""
+"""Sets times steps; about ten seconds; twelve blocks and thirty steps are 9000."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,13 +68,13 @@ def fault_sets(matrix: FaultMatrix, evidence: Mapping[str, float]) -> FaultSets:
     An outcome in doubt counts p P(fail | F) + (1 - p) P(pass | F): virtual evidence (Pearl 1988).
     """
     _refuse_bad(matrix, evidence)
+    if _sets_of(len(matrix.blocks)) * (len(evidence) + 1) > MOST_WORK:
+        raise ValueError(f"{len(matrix.blocks)} blocks are too many to weigh in sets of three")
     members = tuple(
         each
         for size in range(1, min(MOST_FAULTS, len(matrix.blocks)) + 1)
         for each in combinations(range(len(matrix.blocks)), size)
     )
-    if len(members) * (len(evidence) + 1) > MOST_WORK:
-        raise ValueError(f"{len(matrix.blocks)} blocks are too many to weigh in sets of three")
     weights = [_log_prior(matrix, each) for each in members]
     explained = explained_steps(matrix, evidence)
     for place, step in enumerate(matrix.steps):
@@ -120,6 +120,10 @@ def evidence_bits(q: float, leak: float, out: float) -> float:
     faulty = noisy_or([q], leak)
     alone, none = (_log(out * fails + (1 - out) * (1 - fails)) for fails in (faulty, leak))
     return (alone - none) / math.log(2) if alone != none else 0.0
+
+
+def _sets_of(blocks: int) -> int:
+    return sum(math.comb(blocks, size) for size in range(1, MOST_FAULTS + 1))
 
 
 def _log_prior(matrix: FaultMatrix, members: tuple[int, ...]) -> float:

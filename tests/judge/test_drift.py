@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from passcheck.judge.drift import drift
+from passcheck.judge.drift import drift, drift_sentence
 
 # Readings that wander, as those of a soak do.
 HOURS = [0.5 * place for place in range(17)]
@@ -84,6 +84,21 @@ def test_the_correction_never_makes_a_slope_surer(readings: list[tuple[int, int]
     assert found.se_corrected >= found.se
     assert found.df_corrected <= max(1.5, found.df)
     assert 0 <= found.phi <= 0.95
+
+
+def test_nothing_is_said_on_drift_from_few_readings_however_clear_they_look() -> None:
+    line = drift(range(11), [5.0 + 0.1 * hour for hour in range(11)])
+    assert line.p_corrected == 0
+    assert drift_sentence(line) == "11 readings: too few to say whether the value drifts."
+
+
+def test_a_slope_that_stands_out_is_not_yet_one_that_matters() -> None:
+    steep = drift(range(12), [5.0 + 0.1 * hour for hour in range(12)])
+    assert drift_sentence(steep) == (
+        "12 readings: the slope stands out from their scatter; whether it matters depends on the limit."
+    )
+    flat = drift(range(12), [5.0, 5.1] * 6)
+    assert drift_sentence(flat) == "12 readings: no slope stands out from their scatter."
 
 
 def test_a_constant_reading_does_not_drift() -> None:

@@ -42,6 +42,6 @@ def test_no_change_is_no_evidence() -> None:
 
 
 def test_counts_below_zero_are_refused() -> None:
-    for b, c in ((-1, 2), (2, -1)):
+    for b, c in ((-1, 2), (2, -1), (10_000_001, 0)):
         with pytest.raises(ValueError, match="counts"):
             mcnemar(b, c)

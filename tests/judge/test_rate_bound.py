@@ -66,7 +66,13 @@ def test_the_sentence_says_what_it_rests_on() -> None:
 
 @pytest.mark.parametrize(
     ("failures", "hours", "confidence", "why"),
-    [(-1, 1, 0.9, "counted"), (0, 0, 0.9, "hours above 0"), (0, math.nan, 0.9, "hours above 0"), (0, 1, 1, "between")],
+    [
+        (-1, 1, 0.9, "counted"),
+        (1_000_001, 1, 0.9, "counted"),
+        (0, 0, 0.9, "hours above 0"),
+        (0, math.nan, 0.9, "hours above 0"),
+        (0, 1, 1, "between"),
+    ],
 )
 def test_what_is_no_test_is_refused(failures: int, hours: float, confidence: float, why: str) -> None:
     with pytest.raises(ValueError, match=why):

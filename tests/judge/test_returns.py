@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reference_cases import reference_case
 
-from passcheck.judge.returns import log_rank, survival, survival_at
+from passcheck.judge.returns import log_rank, returns_sentence, survival, survival_at
 
 UNITS = st.lists(st.tuples(st.integers(0, 40).map(float), st.booleans()), min_size=1, max_size=40)
 
@@ -61,8 +61,6 @@ def test_returned_over_shipped_is_never_more_than_the_curve_says(units: list[tup
 @given(UNITS, st.floats(0, 40))
 def test_the_interval_holds_the_value_and_stays_within_bounds(units: list[tuple[float, bool]], day: float) -> None:
     curve = survival(*zip(*units, strict=True))
-    if day > curve.followed_days:
-        return
     found = survival_at(curve, day)
     if found.low is not None and found.high is not None:
         assert 0 <= found.low <= found.survival <= found.high <= 1
@@ -76,11 +74,25 @@ def test_before_the_first_return_all_are_out_and_no_interval_is_stated() -> None
 def test_once_all_are_back_nothing_is_left_to_estimate() -> None:
     found = survival_at(survival([5, 9], [True, True]), 100)
     assert (found.survival, found.se, found.low) == (0, None, None)
+    assert found.is_followed
 
 
-def test_no_age_beyond_the_oldest_unit_is_told() -> None:
-    with pytest.raises(ValueError, match="no unit has been followed to day 365"):
-        survival_at(survival([5, 90], [True, False]), 365)
+def test_beyond_the_oldest_unit_it_is_said_that_more_may_come() -> None:
+    curve = survival([5, 90], [True, False])
+    assert survival_at(curve, 90).is_followed
+    found = survival_at(curve, 365)
+    assert (found.survival, found.is_followed) == (0.5, False)
+    assert returns_sentence(curve, found) == (
+        "1 of 2 units came back; units still out are counted up to their age, and none has been out for 365 days: "
+        "more may come back by then."
+    )
+
+
+def test_what_is_known_is_told_in_counts() -> None:
+    curve = survival([5, 90, 90, 100], [True, False, False, False])
+    assert returns_sentence(curve, survival_at(curve, 30)) == (
+        "1 of 4 units came back; units still out are counted up to their age: by day 30 about 250 of 1000 are back."
+    )
 
 
 def test_what_is_no_history_is_refused() -> None:
