@@ -40,6 +40,28 @@ def test_the_range_has_its_smaller_factor_first(use_c: float, stress_c: float) -
     assert around.low <= arrhenius(0.55, use_c, stress_c) <= around.high
 
 
+def test_the_range_is_that_of_the_likely_energies() -> None:
+    around = arrhenius_range(35, 60)
+    assert (around.low, around.high) == (arrhenius(0.4, 35, 60), arrhenius(0.7, 35, 60))
+    assert around.low == pytest.approx(3.0968, abs=1e-4)
+
+
+def test_the_heat_of_a_cycle_has_its_published_constant() -> None:
+    kelvins = 1 / kelvin(60) - 1 / kelvin(100)
+    assert math.log(norris_landzberg(40, 40, 2, 2, 60, 100)) == pytest.approx(1414 * kelvins)
+
+
+def test_no_energy_and_no_exponent_are_no_acceleration() -> None:
+    assert arrhenius(0, 25, 125) == 1
+    assert coffin_manson(40, 100, 0) == 1
+
+
+def test_the_largest_factor_that_a_number_holds_is_given() -> None:
+    assert coffin_manson(1, math.e, 700) == pytest.approx(math.exp(700))
+    with pytest.raises(ValueError, match="larger than any number"):
+        coffin_manson(1, math.e, 700.5)
+
+
 def test_no_stress_is_no_acceleration() -> None:
     assert arrhenius(0.7, 40, 40) == 1
     assert coffin_manson(40, 40, 2.5) == 1
@@ -60,13 +82,17 @@ def test_a_temperature_that_no_board_has_is_refused(celsius: float) -> None:
 def test_what_ages_nothing_is_refused() -> None:
     with pytest.raises(ValueError, match="swings above 0"):
         coffin_manson(0, 100, 2)
-    with pytest.raises(ValueError, match="exponent"):
-        coffin_manson(40, 100, -1)
     with pytest.raises(ValueError, match="cycles a day above 0"):
         norris_landzberg(40, 100, 2, 0, 60, 100)
     with pytest.raises(ValueError, match="swings above 0"):
         norris_landzberg(40, -100, 2, 2, 60, 100)
-    with pytest.raises(ValueError, match="activation energy"):
-        arrhenius(-0.1, 25, 125)
+    for ea_ev in (-0.1, math.inf, math.nan):
+        with pytest.raises(ValueError, match="activation energy"):
+            arrhenius(ea_ev, 25, 125)
+    for exponent in (-0.1, math.inf, math.nan):
+        with pytest.raises(ValueError, match="exponent"):
+            coffin_manson(40, 100, exponent)
+    with pytest.raises(ValueError, match="swings above 0"):
+        coffin_manson(40, math.inf, 2)
     with pytest.raises(ValueError, match="larger than any number"):
         arrhenius(1.0, -270, 125)

@@ -69,8 +69,25 @@ def test_what_is_no_screen_is_refused(fault: tuple[float, float, float, float]) 
         latent_screen(*fault)
 
 
+def test_a_soak_that_costs_more_than_it_catches_is_not_worth_while() -> None:
+    assert latent_screen(0.1, 10, 1, 8, costs=(100, 1)).best_h == 0
+    assert latent_screen(0.1, 10, 1, 8, costs=(50, 1)).best_h == 0
+    assert latent_screen(0.1, 10, 1, 8, target=0.2).hours_for_target == 0
+
+
+def test_no_hidden_defects_leave_none() -> None:
+    screen = latent_screen(0, 6, 1, 8, target=0.01)
+    assert (screen.p_after, screen.hours_for_target) == (0, 0)
+
+
 def test_a_target_or_costs_that_cannot_be_are_refused() -> None:
     with pytest.raises(ValueError, match="shares lie between"):
         latent_screen(0.1, 6, 1, 8, target=0)
+    with pytest.raises(ValueError, match="shares lie between"):
+        latent_screen(0.1, 6, 1, 8, target=1)
+    with pytest.raises(ValueError, match="are above 0"):
+        latent_screen(0.1, math.inf, 1, 8)
+    with pytest.raises(ValueError, match="are above 0"):
+        latent_screen(0.1, 6, 1, math.inf)
     with pytest.raises(ValueError, match="are above 0"):
         latent_screen(0.1, 6, 1, 8, costs=(400, 0))

@@ -72,6 +72,8 @@ def test_the_sentence_says_what_it_rests_on() -> None:
         (0, 0, 0.9, "hours above 0"),
         (0, math.nan, 0.9, "hours above 0"),
         (0, 1, 1, "between"),
+        (0, 1, 0, "between"),
+        (0, math.inf, 0.9, "hours above 0"),
     ],
 )
 def test_what_is_no_test_is_refused(failures: int, hours: float, confidence: float, why: str) -> None:

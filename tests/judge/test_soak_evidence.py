@@ -42,7 +42,7 @@ def test_failures_are_told_first() -> None:
     assert soak_sentence(soak_evidence(8, 4, 1, 40, 40, 0.7, 0.9)).startswith("1 failure in 32 equivalent hours")
 
 
-@pytest.mark.parametrize(("hours", "units"), [(0, 1), (8, 0), (-1, 1), (float("nan"), 1)])
+@pytest.mark.parametrize(("hours", "units"), [(0, 1), (8, 0), (float("inf"), 1), (-1, 1), (float("nan"), 1)])
 def test_no_hours_or_no_units_are_no_soak(hours: float, units: int) -> None:
     with pytest.raises(ValueError, match="no soak"):
         soak_evidence(hours, units, 0, 60, 35, 0.7, 0.9)

@@ -41,6 +41,12 @@ def test_ten_of_ten_show_less_than_three_quarters() -> None:
     )
 
 
+def test_what_is_shown_is_never_rounded_up() -> None:
+    assert reliability_shown(0.95, 59) == pytest.approx(0.95049, abs=5e-6)
+    assert "at least 95 % of such tries succeed, at 95 % confidence" in zero_failure_sentence(0.95, 59)
+    assert "at least 99.8 % of such tries succeed, at 99.9 % confidence" in zero_failure_sentence(0.999, 4602)
+
+
 @pytest.mark.parametrize(("confidence", "reliability"), [(0, 0.9), (1, 0.9), (0.9, 0), (0.9, 1), (math.nan, 0.9)])
 def test_what_is_no_share_is_refused(confidence: float, reliability: float) -> None:
     with pytest.raises(ValueError, match="between 0 and 1"):
