@@ -7,7 +7,7 @@ from textual.content import Content
 from passcheck.app.plain import joined
 from passcheck.job import cautions, power
 from passcheck.job.fold import told_now
-from passcheck.job.judging import lamp_limits, needs_accuracy
+from passcheck.job.judging import instrument_role, lamp_limits, needs_accuracy
 from passcheck.job.moment import Moment
 from passcheck.job.plan import plan
 from passcheck.job.standing import latest
@@ -70,10 +70,11 @@ def step_note(job: Job, step: Step, meter: str | None = None) -> str:
 
 def _with(job: Job, step: Step, meter: str | None) -> str:
     run = job.open_run
-    if step.instrument is None or run is None or not needs_accuracy(step):
+    role = instrument_role(step)
+    if role is None or run is None or not needs_accuracy(step):
         return ""
-    own = next((one.instrument for one in run.facts.instruments if one.role == step.instrument), None)
-    return f"{step.instrument} {meter or own or 'not taken up (F3)'}"
+    own = next((one.instrument for one in run.facts.instruments if one.role == role), None)
+    return f"{role} {meter or own or 'not taken up (F3)'}"
 
 
 def caution_line(job: Job, step: Step) -> tuple[tuple[str, str] | str, ...]:

@@ -32,6 +32,7 @@ from passcheck.job.answers import Answer
 from passcheck.job.arrival import read_serial
 from passcheck.job.commands import Attempt, Refusal, TellPower
 from passcheck.job.decide_attempt import step_refusal
+from passcheck.job.judging import instrument_role
 from passcheck.job.plan import plan
 from passcheck.job.state import Attempt as Kept
 from passcheck.job.state import Job
@@ -337,8 +338,9 @@ class BenchScreen(JobScreen):
     def action_instrument(self) -> None:
         """Measure this step with another instrument, as one in doubt asks for."""
         step = self.step
-        if step is not None and step.instrument is not None:
-            self.app.push_screen(InstrumentScreen(self.bench, step.instrument), self._take_meter)
+        role = instrument_role(step) if step is not None else None
+        if role is not None:
+            self.app.push_screen(InstrumentScreen(self.bench, role), self._take_meter)
 
     def _take_meter(self, name: str | None) -> None:
         if name is not None and self.step is not None:

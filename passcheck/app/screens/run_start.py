@@ -17,7 +17,7 @@ from passcheck.app.widgets.fields import Ask, Fields, NotUnderstood, Read, Under
 from passcheck.bench.bench import Bench
 from passcheck.job.commands import StartRun
 from passcheck.job.events import Purpose
-from passcheck.job.judging import needs_accuracy
+from passcheck.job.judging import instrument_role, needs_accuracy
 from passcheck.job.settings import BenchSettings
 from passcheck.job.state import Job
 from passcheck.job.steps import present, steps_of
@@ -123,8 +123,8 @@ def suggested(job: Job) -> Purpose:
 
 def roles(job: Job) -> tuple[str, ...]:
     """The instruments that the steps ask for, whatever the purpose, in the order in which they are needed."""
-    named = (step.instrument for step in present(job) if step.instrument and needs_accuracy(step))
-    return tuple(dict.fromkeys(named))
+    named = (instrument_role(step) for step in present(job) if needs_accuracy(step))
+    return tuple(dict.fromkeys(role for role in named if role is not None))
 
 
 def hazardous_live(job: Job) -> bool:
