@@ -29,7 +29,7 @@ async def at_desk(rig: Rig, size: tuple[int, int] = SMALL, person: str = "t1") -
     """The program over the rig's shop, with somebody at the bench; an empty `person` is asked who they are."""
     app = PasscheckApp(rig.shop, rig.settings.current)
     app.person = person
-    async with app.run_test(size=size) as pilot:
+    async with app.run_test(size=size, notifications=True) as pilot:
         await settle(pilot)
         yield pilot
 

@@ -122,8 +122,9 @@ class ShelfScreen(DeskScreen[None]):
             self._arrive(serial)
             return
         standing = [row for row in rows if row.ended is None]
-        chosen: str | None = standing[0].job
-        if len(standing) != 1:
+        if len(standing) == 1:
+            chosen: str | None = standing[0].job
+        else:
             chosen = await self.app.push_screen_wait(ChooseJob(serial, rows))
         if chosen == ChooseJob.NEW:
             self._arrive(serial)

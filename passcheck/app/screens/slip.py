@@ -20,6 +20,7 @@ from passcheck.job.commands import Command, Refusal
 class Slip(JobModal[bool]):
     """A slip becomes one command; dismisses True when it was kept."""
 
+    AUTO_FOCUS = "Slot, Tick, Lines, Writing"
     TITLE_WORDS: ClassVar[str] = ""
     LEAD: ClassVar[str] = ""
     KEEP: ClassVar[str] = "Keep"

@@ -74,7 +74,8 @@ def tag(row: ShelfRow) -> Content:
 
 
 def _plank(words: str, count: str) -> Content:
-    return joined(("━━ ", "bold"), (words, "bold"), (f"   {count} ", ""), ("━" * (PLANK - len(words) - len(count)), "dim"))
+    wood = "━" * (PLANK - len(words) - len(count))
+    return joined(("━━ ", "bold"), (words, "bold"), f"   {count} ", (wood, "dim"))
 
 
 def _units(count: int) -> str:

@@ -19,9 +19,7 @@ class Tick(Widget, can_focus=True):
     Tick:focus { background: $ink; color: $card-row; text-style: bold; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(
-            "space,enter", "turn", "Fill or empty", show=False, id="tick.turn", tooltip="Fills or empties it."
-        ),
+        Binding("space,enter", "turn", "Fill or empty", show=False, id="tick.turn", tooltip="Fills or empties it."),
         Binding("down,right", "app.focus_next", "Next", show=False, id="tick.next", tooltip="The next box."),
         Binding("up,left", "app.focus_previous", "Before", show=False, id="tick.before", tooltip="The box before."),
     ]
