@@ -4,17 +4,16 @@ from collections.abc import Iterable
 from functools import partial
 from typing import ClassVar
 
-from textual import events, work
+from textual import work
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.dom import DOMNode
 from textual.screen import Screen
 
-from passcheck.app.desk import Desk
+from passcheck.app.held_keys import HeldKeys
 from passcheck.app.job_screen import DeskScreen
 from passcheck.app.keys import EVERYWHERE, bindings_under, strange_ids
 from passcheck.app.plain import tell
-from passcheck.app.scan import HOLD_S, ScanGuard
 from passcheck.app.screens.ask_quit import AskQuit
 from passcheck.app.screens.keys_help import KeysHelp
 from passcheck.app.screens.make_safe import MakeSafeScreen
@@ -23,13 +22,12 @@ from passcheck.app.screens.shelf import ShelfScreen
 from passcheck.app.screens.who import Who
 from passcheck.app.signals import end_on_signals
 from passcheck.app.theme import DESK, THEMES
-from passcheck.app.widgets.typed import takes_text
 from passcheck.bench.shop import Shop
 from passcheck.job.commands import CallMakeSafe
 from passcheck.job.settings import BenchSettings
 
 
-class PasscheckApp(Desk):
+class PasscheckApp(HeldKeys):
     """Modes, keys and themes; everything else belongs to a screen."""
 
     TITLE = "passcheck"
@@ -46,7 +44,6 @@ class PasscheckApp(Desk):
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = DESK.name
-        self._guard = ScanGuard()
         self._warned: set[str] = set()
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
@@ -83,30 +80,8 @@ class PasscheckApp(Desk):
             self._warned.add(names)
             tell(self, f"bench.yaml, keys: another act took the key of {names}.", "warning")
 
-    async def on_event(self, event: events.Event) -> None:
-        """Hold single printable keys for a moment where no entry has the focus, so that a scan commands nothing."""
-        if not isinstance(event, events.Key) or event.is_forwarded or not self.is_running:
-            await super().on_event(event)
-            return
-        code = self._guard.code_ended_by(event)
-        if code is not None:
-            self._scanned(code)
-        elif takes_text(self.focused) or not self._guard.is_held(event):
-            await self._give_back()
-            await super().on_event(event)
-        else:
-            self.set_timer(HOLD_S, self._settle)
-
-    async def _settle(self) -> None:
-        held = self._guard.held
-        if held and events.Key("enter", None).time - held[-1].time >= HOLD_S * 0.9:
-            await self._give_back()
-
-    async def _give_back(self) -> None:
-        for key in self._guard.given_back():
-            await super().on_event(key)
-
-    def _scanned(self, code: str) -> None:
+    def scanned(self, code: str) -> None:
+        """The screen takes it, or the shelf does; an open sheet is finished first."""
         if isinstance(self.screen, DeskScreen) and self.screen.take_scan(code):
             return
         if self.screen.is_modal:

@@ -1,0 +1,44 @@
+"""Which keys are held back for a moment, until it is plain whether a hand or a scanner typed them?"""
+
+from textual import events
+
+from passcheck.app.desk import Desk
+from passcheck.app.scan import HOLD_S, ScanGuard
+from passcheck.app.widgets.typed import takes_text
+from passcheck.bench.shop import Shop
+from passcheck.job.settings import BenchSettings
+
+
+class HeldKeys(Desk):
+    """The desk, with a guard on its keys."""
+
+    def __init__(self, shop: Shop, settings: BenchSettings) -> None:
+        """Take the shop, and the settings as they were when the program started."""
+        super().__init__(shop, settings)
+        self._guard = ScanGuard()
+
+    def scanned(self, code: str) -> None:
+        """A code came in where no entry had the focus."""
+
+    async def on_event(self, event: events.Event) -> None:
+        """Hold single printable keys for a moment where no entry has the focus, so that a scan commands nothing."""
+        if not isinstance(event, events.Key) or event.is_forwarded or not self.is_running:
+            await super().on_event(event)
+            return
+        code = self._guard.code_ended_by(event)
+        if code is not None:
+            self.scanned(code)
+        elif takes_text(self.focused) or not self._guard.is_held(event):
+            await self._give_back()
+            await super().on_event(event)
+        else:
+            self.set_timer(HOLD_S, self._settle)
+
+    async def _settle(self) -> None:
+        held = self._guard.held
+        if held and events.Key("enter", None).time - held[-1].time >= HOLD_S * 0.9:
+            await self._give_back()
+
+    async def _give_back(self) -> None:
+        for key in self._guard.given_back():
+            await super().on_event(key)
