@@ -1,8 +1,9 @@
 """How likely does a step fail when given blocks are faulty?"""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from graphlib import CycleError, TopologicalSorter
 from typing import Final
 
 WORDS: Final[dict[str, float]] = {"always": 0.95, "usually": 0.75, "sometimes": 0.35, "rarely": 0.08, "never": 0.01}
@@ -11,7 +12,7 @@ LEAK: Final = 0.03
 """How often a step fails with no listed block faulty: a slip of the probe, a fault of the fixture."""
 NEVER: Final = WORDS["never"]
 MOST_STEPS: Final = 2000
-"""Far beyond any sequence; chains of dependence are followed from each step."""
+"""Far beyond any sequence."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,17 +44,23 @@ class FaultMatrix:
         if not all(0 <= each <= 1 for each in (*self.prior, *self.leak, *(q for row in self.q for q in row))):
             raise ValueError("priors, leaks and q lie between 0 and 1")
         _refuse_unknown({step for pair in self.depends.items() for step in (pair[0], *pair[1])}, self.steps, "step")
-        for step in self.depends:
-            if step in self.needed_by(step):
-                raise ValueError(f"step {step} depends on itself")
+        try:
+            TopologicalSorter(self.depends).prepare()
+        except CycleError as fault:
+            raise ValueError(f"step {fault.args[1][0]} depends on itself") from None
 
-    def needed_by(self, step: str) -> frozenset[str]:
-        """Return every step whose fail explains a fail of this one, by whatever chain."""
+    def behind(self, steps: Iterable[str]) -> frozenset[str]:
+        """Return every step whose fail is explained by a fail of one of these, by whatever chain."""
+        dependants: dict[str, list[str]] = {}
+        for step, others in self.depends.items():
+            for other in others:
+                dependants.setdefault(other, []).append(step)
         found: set[str] = set()
-        ahead = set(self.depends.get(step, ()))
+        ahead = list(steps)
         while ahead:
-            found |= ahead
-            ahead = {other for each in ahead for other in self.depends.get(each, ())} - found
+            fresh = set(dependants.get(ahead.pop(), ())) - found
+            found |= fresh
+            ahead += fresh
         return frozenset(found)
 
 

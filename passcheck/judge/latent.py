@@ -43,6 +43,8 @@ def latent_screen(
     if not all(0 < each < math.inf for each in (mean_h, factor, *(costs or ()))) or not 0 <= soak_h < math.inf:
         raise ValueError("mean time, factor and costs are above 0 and the soak has 0 hours or more")
     mean_on_soak_h = mean_h / factor
+    if not 0 < mean_on_soak_h < math.inf:
+        raise ValueError(f"a mean time of {mean_h} h, {factor} times faster on soak, is no time")
     hidden = p_latent * math.exp(-soak_h / mean_on_soak_h)
     return LatentScreen(
         p_latent,

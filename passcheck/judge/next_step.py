@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from passcheck.judge.fault_matrix import FaultMatrix
-from passcheck.judge.suspects import SURE_FAIL, FaultSets, fail_given, fault_sets, marginals
+from passcheck.judge.suspects import FaultSets, behind_failed, fail_given, fault_sets, marginals
 
 CLEAR_FROM: Final = 0.9
 """Above this probability of one block it is time to look at the block, not to test on."""
@@ -44,11 +44,11 @@ def next_step(
     if unknown or not all(0 < each < math.inf for each in minutes.values()):
         raise ValueError(f"there is no step {unknown[0]}" if unknown else "minutes have to be above 0")
     sets = fault_sets(matrix, evidence)
-    failed = {step for step, out in evidence.items() if out >= SURE_FAIL}
+    shut = {*evidence, *forbidden, *behind_failed(matrix, evidence)}
     gains = {
         step: information_gain(matrix, sets, place)
         for place, step in enumerate(matrix.steps)
-        if step in minutes and step not in evidence and step not in forbidden and not failed & matrix.needed_by(step)
+        if step in minutes and step not in shut
     }
     rates = {step: gain / minutes[step] for step, gain in gains.items()}
     step, reason = _choice(matrix, sets, rates)

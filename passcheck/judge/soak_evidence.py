@@ -50,7 +50,7 @@ def soak_evidence(
         factor * unit_hours,
         (around.low * unit_hours, around.high * unit_hours),
         bound.upper_per_h,
-        1 / bound.upper_per_h,
+        1 / bound.upper_per_h if bound.upper_per_h else math.inf,
     )
 
 

@@ -16,8 +16,8 @@ MOST_FAULTS: Final = 3
 """Faults at once; sets of four are rarer than anything that the declared numbers are good for."""
 SURE_FAIL: Final = 0.95
 """From this probability on a step counts as failed for the steps that depend on it: where a reading gets `fail`."""
-MOST_WORK: Final = 20_000_000
-"""Sets times steps; about ten seconds; twelve blocks and thirty steps are 9000."""
+MOST_WORK: Final = 2_000_000
+"""Sets times steps, some seconds; twelve blocks and thirty steps are 9000."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,8 +108,12 @@ def marginals(matrix: FaultMatrix, sets: FaultSets) -> dict[str, float]:
 
 def explained_steps(matrix: FaultMatrix, evidence: Mapping[str, float]) -> frozenset[str]:
     """Return the steps with an outcome that depend on a failed one: a dead rail fails what is behind it only once."""
-    failed = {step for step, out in evidence.items() if out >= SURE_FAIL}
-    return frozenset(step for step in evidence if failed & matrix.needed_by(step))
+    return behind_failed(matrix, evidence) & evidence.keys()
+
+
+def behind_failed(matrix: FaultMatrix, evidence: Mapping[str, float]) -> frozenset[str]:
+    """Return every step, run or not, whose fail a failed step would explain."""
+    return matrix.behind(step for step, out in evidence.items() if out >= SURE_FAIL)
 
 
 def evidence_bits(q: float, leak: float, out: float) -> float:

@@ -42,8 +42,9 @@ def test_what_the_sequence_does_not_say_is_never_and_the_usual_leak() -> None:
 def test_a_dead_rail_explains_what_hangs_on_it_by_any_chain() -> None:
     depends = {"lamp": ["mcu"], "mcu": ["rail"]}
     matrix = fault_matrix(["PWR"], ["rail", "mcu", "lamp"], {"PWR": 0.1}, {}, depends=depends)
-    assert matrix.needed_by("lamp") == {"mcu", "rail"}
-    assert matrix.needed_by("rail") == frozenset()
+    assert matrix.behind(["rail"]) == {"mcu", "lamp"}
+    assert matrix.behind(["mcu"]) == {"lamp"}
+    assert matrix.behind(["lamp"]) == frozenset()
 
 
 @pytest.mark.parametrize(

@@ -91,3 +91,6 @@ def test_a_target_or_costs_that_cannot_be_are_refused() -> None:
         latent_screen(0.1, 6, 1, math.inf)
     with pytest.raises(ValueError, match="are above 0"):
         latent_screen(0.1, 6, 1, 8, costs=(400, 0))
+    for mean_h, factor in ((5e-324, 10), (1e300, 1e-300)):
+        with pytest.raises(ValueError, match="is no time"):
+            latent_screen(0.1, mean_h, factor, 8)

@@ -1,5 +1,6 @@
 """Does a soak say no more than it shows?"""
 
+import math
 import re
 
 import pytest
@@ -36,6 +37,10 @@ def test_hours_of_units_of_one_kind_are_pooled(hours: float, units: int, failure
     longer = soak_evidence(hours * units, 1, failures, 60, 35, 0.7, 0.9)
     assert pooled.upper_per_h == pytest.approx(longer.upper_per_h)
     assert soak_evidence(hours, units, failures + 1, 60, 35, 0.7, 0.9).upper_per_h > pooled.upper_per_h
+
+
+def test_a_bound_too_small_for_a_number_leaves_no_end_to_the_mean() -> None:
+    assert soak_evidence(1e15, 10**9, 0, 60, 35, 0.7, 1e-308).mtbf_lower_h == math.inf
 
 
 def test_failures_are_told_first() -> None:

@@ -58,5 +58,25 @@ def test_the_shape_does_not_depend_on_the_unit_of_time(scale: float) -> None:
 def test_clean_soaks_make_the_failures_early_ones() -> None:
     failed = [0.5, 1.5, 2.0, 6.0]
     assert weibull_shape(failed, [8.0] * 20) < 1 < weibull_shape([7.0, 7.5, 8.0], [8.0])
-    with pytest.raises(ValueError, match="two different"):
-        weibull_shape([2.0, 2.0], [8.0])
+    # Two times a factor 2 apart: u tanh u = 1 with u = k ln 2 / 2, so u = 1.1996786.
+    assert weibull_shape([1.0, 2.0]) == pytest.approx(2 * 1.1996786402577 / math.log(2), rel=1e-9)
+    for failed, clean in (([2.0, 2.0], [8.0]), ([2.0], [8.0]), ([0.0, 2.0], [8.0]), ([1.0, 2.0], [0.0])):
+        with pytest.raises(ValueError, match="two different"):
+            weibull_shape(failed, clean)
+
+
+@pytest.mark.parametrize("level", [0.0, 1.0, -0.5, math.nan])
+def test_a_level_that_is_no_share_is_refused(level: float) -> None:
+    with pytest.raises(ValueError, match="say nothing"):
+        time_to_show([8.0], 0, level)
+
+
+def test_a_higher_level_widens_the_interval() -> None:
+    narrow, wide = (time_to_show([2.0, 5.0, 8.0], 2, level) for level in (0.5, 0.9))
+    assert narrow.high_h is not None
+    assert wide.high_h is not None
+    assert wide.low_h < narrow.low_h < narrow.high_h < wide.high_h
+
+
+def test_a_unit_that_failed_at_once_counts_with_its_zero_hours() -> None:
+    assert time_to_show([0.0, 8.0], 1).mean_h == 8
