@@ -4,7 +4,8 @@ import re
 from collections.abc import Iterator
 
 from passcheck.judge.energy import stored_energy_j
-from passcheck.judge.quantity import Quantity
+from passcheck.judge.limits import Limits
+from passcheck.judge.quantity import Quantity, QuantityError, parse_quantity
 from passcheck.sequence.finding import Finding, error, warning
 from passcheck.sequence.model import StoredEnergy
 from passcheck.sequence.sheet import Sheet
@@ -14,6 +15,7 @@ EXEMPT_CHARGE_C = 60e-6  # IEC 60204-1, 6.2.4: residual charge above 60 V
 RESIDUAL_V = 60
 DANGER_SHARE = 0.2
 
+_FIGURE = re.compile(r"(?<![A-Za-z0-9])-?\d+(?:[.,]\d+)? ?[a-zµ]?[A-ZΩ°]+\b")
 _EMPTY_ADVICE = re.compile(
     r"\b(be careful|take care|use caution|be aware|may possibly|could possibly)\b", re.IGNORECASE
 )
@@ -40,6 +42,27 @@ def avoidance_is_said(sheet: Sheet) -> Iterator[Finding]:
             if found:
                 why = f"'{found.group()}' tells nobody what to do; name the hazard, the number and the act"
                 yield warning(why, "cautions", name, *entry)
+
+
+def fact_is_not_given_away(sheet: Sheet) -> Iterator[Finding]:
+    """Who can read the answer off the message needs no look at the bench."""
+    for name, caution in sheet.sequence.cautions.items():
+        words = " ".join((caution.hazard, caution.harm, *caution.avoid, caution.stop_if))
+        for confirm in caution.confirm:
+            told = [text for text in _FIGURE.findall(f"{words} {confirm.ask}") if _answers(text, confirm.limits)]
+            if told:
+                why = f"the message itself says {told[0].strip()}, so '{confirm.ask}' can be answered without a look"
+                yield warning(f"{why}; leave the figure to the display", "cautions", name)
+
+
+def _answers(text: str, limits: Limits) -> bool:
+    """Would this figure do as the fact? Figures at a limit are thresholds, not what a display shows."""
+    try:
+        figure = parse_quantity(text, limits.unit).value
+    except QuantityError:
+        return False
+    ends = [end.value for end in (limits.low, limits.high) if end is not None]
+    return limits.holds(figure) and figure not in ends
 
 
 def danger_is_rare(sheet: Sheet) -> Iterator[Finding]:
@@ -115,6 +138,7 @@ def make_safe_is_written(sheet: Sheet) -> Iterator[Finding]:
 RULES = (
     facts_for_the_worst,
     avoidance_is_said,
+    fact_is_not_given_away,
     danger_is_rare,
     hazardous_live_is_prepared,
     stored_energy_is_discharged,

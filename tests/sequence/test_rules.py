@@ -279,6 +279,13 @@ CASES: list[tuple[str, Spoil, str, str, str]] = [
         "avoid: Be careful here.",
     ),
     (
+        "fact_is_not_given_away",
+        sets("cautions.fault-current.hazard", "The output capacitor empties before the 0.30 A limit acts."),
+        "warning",
+        "can be answered without a look",
+        "signal: CAUTION",
+    ),
+    (
         "danger_is_rare",
         both(sets("cautions.one", DANGER), sets("cautions.two", DANGER)),
         "warning",
