@@ -9,19 +9,21 @@ from passcheck.job.answers import Answer, ReadingAnswer
 from passcheck.job.commands import Attempt, Refusal, VoidAttempt
 from passcheck.job.decide_power import power_refusal
 from passcheck.job.decide_run import instrument_for, overdue
+from passcheck.job.deriving import attempts_behind, operands_of
 from passcheck.job.doubt import earlier_readings, hold
 from passcheck.job.entry import EntryFault
 from passcheck.job.events import Event, InstrumentInUse
-from passcheck.job.judging import instrument_role, judge_answer, needs_accuracy
+from passcheck.job.judging import instrument_role, is_derived, judge_answer, judge_worked_out, needs_accuracy
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.permission import identified, people_refusal, run_and_step, unplugged_refusal
 from passcheck.job.standing import unmet_needs
 from passcheck.job.state import Job, Run
 from passcheck.job.steps import is_powered
-from passcheck.judge.accuracy import parse_accuracy
+from passcheck.judge.accuracy import Accuracy, at_ambient, parse_accuracy
 from passcheck.judge.judgement import Judgement
-from passcheck.sequence.model import Step
+from passcheck.judge.quantity import QuantityError, parse_quantity
+from passcheck.sequence.model import Derive, ReadingStep, Step
 
 Answered = tuple[Event, ...] | Refusal
 
@@ -92,10 +94,10 @@ def attempt(job: Job, command: Attempt, moment: Moment, outside: Outside) -> Ans
     if isinstance(used, Refusal):
         return used
     try:
-        judged = _judged(job, step, command.answer, used)
+        judged = _judged(job, run, step, command.answer, used)
     except EntryFault as error:
         return Refusal("entry", str(error), "Enter it again.")
-    twice = _typed_twice(command, judged)
+    twice = False if is_derived(step) else _typed_twice(command, judged)
     return twice if isinstance(twice, Refusal) else (_event(job, command, run, used, judged, typed_twice=twice),)
 
 
@@ -108,10 +110,12 @@ def _second_refusal(command: Attempt, outside: Outside) -> Refusal | None:
     return identified(command.second, command.second_pin, outside)
 
 
-def _judged(job: Job, step: Step, answer: Answer, used: InstrumentInUse | None) -> Judgement:
+def _judged(job: Job, run: Run, step: Step, answer: Answer, used: InstrumentInUse | None) -> Judgement:
+    if isinstance(step, ReadingStep) and step.derive is not None:
+        return _worked_out(job, run, step, step.derive, answer)
     if used is None:
         return judge_answer(step, answer, None)
-    accuracy = parse_accuracy(used.accuracy)
+    accuracy = _accuracy(run, used)
     alone = judge_answer(step, answer, accuracy)
     earlier = earlier_readings(job, step, used.instrument)
     if alone.verdict in ("fail", "not measured") or not earlier:
@@ -119,6 +123,24 @@ def _judged(job: Job, step: Step, answer: Answer, used: InstrumentInUse | None) 
     together = judge_answer(step, answer, accuracy, earlier)
     asked_twice = alone.outside or together.outside
     return hold(job, step, used.instrument, replace(together, outside=asked_twice))
+
+
+def _worked_out(job: Job, run: Run, step: Step, derive: Derive, answer: Answer) -> Judgement:
+    """The two readings may be read again; what they left in doubt then stays so, unless they are clearly better."""
+    both = attempts_behind(job, run, derive)
+    judged = judge_worked_out(step, answer, operands_of(both, lambda used: _accuracy(run, used)))
+    names = sorted({one.instrument.instrument for one in both if one.instrument is not None})
+    return hold(job, step, " with ".join(names), judged)
+
+
+def _accuracy(run: Run, used: InstrumentInUse) -> Accuracy:
+    """The instrument's accuracy at the ambient temperature that the run was begun with."""
+    written = run.facts.ambient_c
+    try:
+        ambient_c = None if written is None else float(parse_quantity(written, "°C").value)
+    except QuantityError:
+        ambient_c = None  # an old record's text, not to be read as a temperature
+    return at_ambient(parse_accuracy(used.accuracy), ambient_c)
 
 
 def _typed_twice(command: Attempt, judged: Judgement) -> bool | Refusal:

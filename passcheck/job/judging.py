@@ -7,10 +7,12 @@ from dataclasses import replace
 
 from passcheck.job import answers
 from passcheck.job.answers import Answer
+from passcheck.job.deriving import Operands
 from passcheck.job.entry import EntryFault, quantity, readings
 from passcheck.judge.accuracy import Accuracy
 from passcheck.judge.codes import judge_codes
 from passcheck.judge.count import judge_count
+from passcheck.judge.derived_reading import judge_derived
 from passcheck.judge.grade import judge_grade
 from passcheck.judge.in_circuit import judge_in_circuit
 from passcheck.judge.judgement import Judgement
@@ -34,8 +36,10 @@ TIMER = "timer"
 
 
 def needs_accuracy(step: Step) -> bool:
-    """True where the answer holds a quantity that an instrument gave."""
+    """True where the answer holds a quantity that an instrument gave; what is worked out has none of its own."""
     match step:
+        case model.ReadingStep(derive=model.Derive()):
+            return False
         case model.ReadingStep() | model.PowerUpStep() | model.ResponseStep() | model.SweepStep() | model.TableStep():
             return True
         case model.PressesStep() | model.GradeStep():
@@ -54,7 +58,32 @@ def instrument_role(step: Step) -> str | None:
     timed = isinstance(
         step, model.ResponseStep | model.SweepStep | model.LampsStep | model.PressesStep | model.GradeStep
     )
+    if is_derived(step):
+        return None
     return step.instrument or (TIMER if timed and needs_accuracy(step) else None)
+
+
+def is_derived(step: Step) -> bool:
+    """True where the value is worked out from two readings and nothing is typed."""
+    return isinstance(step, model.ReadingStep) and step.derive is not None
+
+
+def judge_worked_out(step: Step, answer: Answer, operands: Operands) -> Judgement:
+    """Judge a value that is worked out from two readings.
+
+    Raises:
+        EntryFault: something was typed, or the two don't give what the limits are in.
+    """
+    if not isinstance(step, model.ReadingStep) or step.derive is None or step.limits is None:
+        raise EntryFault(f"{step.title} is not worked out from two readings with limits")
+    if answer != answers.ReadingAnswer(()):
+        raise EntryFault("this value is worked out from two readings and never typed: answer without one")
+    try:
+        return judge_derived(
+            step.derive.form, *operands, step.limits, same_meter=step.derive.same_meter, rule=step.rule
+        )
+    except ValueError as fault:
+        raise EntryFault(f"{fault}") from None
 
 
 def lamp_limits(step: model.LampsStep) -> tuple[Limits, ...]:

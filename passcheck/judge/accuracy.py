@@ -2,7 +2,7 @@
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
 
@@ -85,10 +85,30 @@ def largest_error(
     """
     fixed = accuracy.absolute.value if accuracy.absolute is not None else Decimal(0)
     stated = float(abs(value)) * float(accuracy.percent) / 100 + float(accuracy.counts * digit + fixed)
+    return stated * ambient_factor(ambient_c, band_c)
+
+
+def ambient_factor(ambient_c: float | None, band_c: tuple[float, float] | None = None) -> float:
+    """Return by what an error grows at this temperature: 1 inside the band and where the temperature isn't known."""
     if ambient_c is None:
-        return stated
+        return 1.0
     low, high = band_c or USUAL_BAND_C
-    return stated * (1 + SPEC_PER_DEGREE * max(0.0, ambient_c - high, low - ambient_c))
+    return 1 + SPEC_PER_DEGREE * max(0.0, ambient_c - high, low - ambient_c)
+
+
+def at_ambient(accuracy: Accuracy, ambient_c: float | None, band_c: tuple[float, float] | None = None) -> Accuracy:
+    """Return the accuracy as it is at this temperature, every part of it grown alike."""
+    factor = ambient_factor(ambient_c, band_c)
+    if factor == 1:
+        return accuracy
+    grown = Decimal(repr(factor))
+    fixed = accuracy.absolute
+    return Accuracy(
+        accuracy.percent * grown,
+        accuracy.counts * grown,
+        f"{accuracy.text}, {factor:.3g} times that at {ambient_c:g} °C",
+        None if fixed is None else replace(fixed, value=fixed.value * grown),
+    )
 
 
 def standard_uncertainty(

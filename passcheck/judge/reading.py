@@ -46,7 +46,8 @@ def judge_reading(
     if over:
         return _judge_over_range(over, len(readings), limits, rule)
     numbers = [reading for reading in readings if isinstance(reading, Quantity)]
-    return _judge_estimate(numbers, pool(numbers, accuracy, ambient_c, band_c), limits, rule)
+    outside = not all(limits.holds(number.value) for number in numbers)
+    return judge_estimate(pool(numbers, accuracy, ambient_c, band_c), limits, rule, outside=outside)
 
 
 def decidable(limits: Limits, accuracy: Accuracy, digit: Decimal) -> str | None:
@@ -93,7 +94,8 @@ def _judge_over_range(over: Sequence[OverRange], count: int, limits: Limits, rul
     return _without_number("pass", sentence, limits, rule)
 
 
-def _judge_estimate(numbers: Sequence[Quantity], estimate: Estimate, limits: Limits, rule: Rule) -> Judgement:
+def judge_estimate(estimate: Estimate, limits: Limits, rule: Rule = "guarded", *, outside: bool) -> Judgement:
+    """Judge what readings say together; `outside` is whether any of them lies outside by itself."""
     inside = limits.holds(estimate.value)
     verdict: Verdict
     if rule == "simple":
@@ -109,7 +111,7 @@ def _judge_estimate(numbers: Sequence[Quantity], estimate: Estimate, limits: Lim
         low=six(limits.low.value) if limits.low is not None else None,
         high=six(limits.high.value) if limits.high is not None else None,
         rule=rule,
-        outside=not all(limits.holds(number.value) for number in numbers),
+        outside=outside,
     )
 
 
