@@ -81,7 +81,7 @@ def test_it_stops_when_nothing_tells_more() -> None:
     assert next_step(matrix, {"rail": 1.0}, {}).reason == "No step is open that could tell more."
 
 
-@pytest.mark.parametrize("minutes", [{"rail": 0}, {"rail": -1}, {"rail": math.nan}, {"unknown": 1}])
+@pytest.mark.parametrize("minutes", [{"rail": 0}, {"rail": -1}, {"rail": math.nan}, {"rail": math.inf}, {"unknown": 1}])
 def test_minutes_that_cannot_be_are_refused(minutes: dict[str, float]) -> None:
     with pytest.raises(ValueError, match=r"minutes have|no step unknown"):
         next_step(_two_blocks(), {}, minutes)

@@ -79,6 +79,11 @@ def test_a_fail_speaks_against_a_block_and_a_pass_for_it(q: float, leak: float) 
     assert evidence_bits(q, leak, 0) == pytest.approx(math.log2(1 - q))
 
 
+def test_a_block_that_a_step_never_shows_gets_no_bits_from_it() -> None:
+    assert evidence_bits(0, 0.03, 1) == 0
+    assert evidence_bits(0, 0, 1) == 0  # neither can be: nothing is known
+
+
 @given(Q, st.floats(0.001, 0.2), st.floats(0, 1), st.floats(0, 1))
 def test_doubt_lies_between_pass_and_fail(q: float, leak: float, a: float, b: float) -> None:
     less, more = sorted((a, b))
@@ -103,6 +108,7 @@ def test_a_dead_rail_is_not_counted_twice() -> None:
 def test_a_reading_that_surely_fails_explains_too_but_one_in_doubt_does_not() -> None:
     matrix = FaultMatrix(("PWR",), ("rail", "lamp"), (0.1,), ((0.9, 0.9),), (0.03, 0.03), {"lamp": frozenset({"rail"})})
     assert suspects(matrix, {"rail": 0.96, "lamp": 1.0}).explained == {"lamp"}
+    assert suspects(matrix, {"rail": 0.95, "lamp": 1.0}).explained == {"lamp"}
     assert suspects(matrix, {"rail": 0.94, "lamp": 1.0}).explained == frozenset()
 
 
@@ -125,8 +131,9 @@ def test_outcomes_that_the_matrix_rules_out_are_refused() -> None:
         suspects(sure, {"rail": 0.0})
     with pytest.raises(ValueError, match="no step lamp"):
         suspects(sure, {"lamp": 0.0})
-    with pytest.raises(ValueError, match="between 0 and 1"):
-        suspects(sure, {"rail": 2.0})
+    for out in (1.5, -0.5, math.nan):
+        with pytest.raises(ValueError, match="between 0 and 1"):
+            suspects(sure, {"rail": out})
 
 
 def test_a_board_beyond_any_bench_is_refused_soon() -> None:
