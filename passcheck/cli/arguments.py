@@ -3,6 +3,7 @@
 import argparse
 import difflib
 import re
+from collections.abc import Callable
 from datetime import date
 from typing import NoReturn
 
@@ -12,6 +13,7 @@ COMMANDS = {
     "show": "print a job's card with every attempt",
     "plan": "say which steps to walk next, and why",
     "blockers": "say what stands between a unit and the door",
+    "judge": "compute limits, uncertainties and statistics, JSON lines in and out",
     "schema": "print the JSON Schema of sequence files, for editors",
     "bench": "show or edit the people and the instruments",
 }
@@ -25,6 +27,12 @@ Exit status: 0 good, 1 the unit or the file is not good, 2 wrong use, 3 the benc
 
 class _Parser(argparse.ArgumentParser):
     """A parser that names the command which was probably meant."""
+
+    more: Callable[[], str] | None = None  # what its help ends with, made only when somebody asks for it
+
+    def format_help(self) -> str:
+        """The usual help, and what there is more to say."""
+        return super().format_help() + (f"\n{self.more()}\n" if self.more is not None else "")
 
     def error(self, message: str) -> NoReturn:
         """End with status 2 and one sentence."""
@@ -91,6 +99,18 @@ def _schema(_to: argparse.ArgumentParser) -> None:
     """It takes nothing: what it prints is JSON already."""
 
 
+def _judge(to: argparse.ArgumentParser) -> None:
+    """It takes nothing: objects come by the standard input."""
+    if isinstance(to, _Parser):
+        to.more = _computes
+
+
+def _computes() -> str:
+    from passcheck.cli.door.help_text import door_in_words
+
+    return door_in_words()
+
+
 def _bench(to: argparse.ArgumentParser) -> None:
     acts = to.add_subparsers(dest="act", metavar="ACT", required=True, parser_class=_Parser)
     show = acts.add_parser("show", help="people and instruments as bench.yaml is understood")
@@ -139,4 +159,4 @@ def _one_line(message: str) -> str:
     return "".join(character if character.isprintable() else "?" for character in message)
 
 
-_ARGUMENTS = {"check": _check, "jobs": _json, "schema": _schema, "bench": _bench}
+_ARGUMENTS = {"check": _check, "jobs": _json, "judge": _judge, "schema": _schema, "bench": _bench}

@@ -86,6 +86,10 @@ def _answer(asked: argparse.Namespace, folders: Folders) -> int:
             from passcheck.cli.schema import schema
 
             return schema()
+        case "judge":
+            from passcheck.cli.judge import judge
+
+            return judge()
         case "bench":
             from passcheck.cli.bench import bench
 

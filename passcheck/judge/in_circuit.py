@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import Final
+from typing import Final, Literal
 
 from passcheck.errors import OurBug
 from passcheck.judge.accuracy import Accuracy, standard_uncertainty
@@ -20,6 +20,8 @@ GUARD: Final = 1.645  # one-sided 5 % in standard uncertainties
 POLARITY: Final = 0.02
 """Share by which the two polarities may differ; more means a junction or a charge."""
 HOPELESS: Final = 5.0  # from this ratio of part to reading on, the parallel path hides the part
+
+Finding = Literal["high or open", "low", "consistent"]
 
 _RULE: Final = "one-sided"
 
@@ -111,14 +113,15 @@ def _judge_numbers(
     lowest, highest = (chosen(each.value for each in both) for chosen in (min, max))
     middle, u = sum((each.value for each in both), Decimal(0)) / len(both), part.u_of(both)
     shown = show(middle, "Ω", _step(both, u))
-    if float(lowest) - GUARD * u > float(part.high):
+    found = one_sided(float(lowest), float(highest), u, float(part.low), float(part.high))
+    if found == "high or open":
         return part.judged("fail", f"{shown} is over {part.words()}: high or open", middle, u)
     if expected is not None:
         return _against_good_boards(both, expected, part.accuracy)
     if parallel is not None and highest > 0:
         spread = part.tolerance_percent if parallel_tolerance_percent is None else parallel_tolerance_percent
         return _behind(part, middle, u, parallel, float(spread))
-    if float(highest) + GUARD * u < float(part.low):
+    if found == "low":
         why = "low: a path beside it may cause that; lift one leg or compare with a good board"
         return part.judged("in doubt", f"{shown} is under {part.words()}, {why}", middle, u)
     if GUARD * u > float(part.high - part.nominal.value):
@@ -128,6 +131,16 @@ def _judge_numbers(
     return part.judged("pass", f"{shown} against {part.words()} is {why}", middle, u)
 
 
+def one_sided(lowest: float, highest: float, u: float, low: float, high: float) -> Finding:
+    """Return what readings from `lowest` to `highest` with the uncertainty `u` say of a part of low .. high, all in Ω.
+
+    *High or open* beyond 1.645 u over the high end, *low* beyond as much under the low one, else *consistent*.
+    """
+    if lowest - GUARD * u > high:
+        return "high or open"
+    return "low" if highest + GUARD * u < low else "consistent"
+
+
 def behind_parallel(r_m: float, u_m: float, r_p: float, u_p: float) -> tuple[float, float]:
     """Return the part's resistance and its uncertainty from the reading `r_m` and the known parallel path `r_p`, in Ω.
 
@@ -135,6 +148,11 @@ def behind_parallel(r_m: float, u_m: float, r_p: float, u_p: float) -> tuple[flo
     """
     r = r_m * r_p / (r_p - r_m)
     return r, math.hypot((r / r_m) ** 2 * u_m, (r / r_p) ** 2 * u_p)
+
+
+def hides_the_part(r_m: float, r_p: float) -> bool:
+    """Does a parallel path of `r_p` make up so much of the reading `r_m` that the part behind it can't be told?"""
+    return r_m >= r_p or r_p / (r_p - r_m) > HOPELESS
 
 
 def _charged(reading: Quantity | OverRange, other: Quantity | OverRange | None, part: _Part) -> Judgement | None:
@@ -174,7 +192,7 @@ def _against_good_boards(both: Sequence[Quantity], expected: Limits, accuracy: A
 def _behind(part: _Part, r_m: Decimal, u_m: float, parallel: Quantity, spread_percent: float) -> Judgement:
     """Take the known parallel path out of the reading, then judge the part itself from both sides."""
     r_p, shown = float(parallel.value), show(r_m, "Ω", decade(u_m) if u_m else None)
-    if float(r_m) >= r_p or r_p / (r_p - float(r_m)) > HOPELESS:
+    if hides_the_part(float(r_m), r_p):
         why = f"the path of {parallel.text} beside it hides the part, which may be open; lift one leg"
         return part.judged("in doubt", f"{shown} against {part.words()}: {why}", r_m, u_m)
     r, u = behind_parallel(float(r_m), u_m, r_p, r_p * spread_percent / 100 / math.sqrt(3))
