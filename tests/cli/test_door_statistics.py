@@ -11,7 +11,7 @@ from passcheck.cli.door.statistics import COMPUTES
 
 
 def asked(compute: str, **fields: object) -> dict[str, Any]:
-    return ask(COMPUTES, compute, fields)
+    return ask(compute, fields)
 
 
 def test_e01_tries_for_a_reliability() -> None:
@@ -159,7 +159,7 @@ def test_changed_pairs() -> None:
 )
 def test_what_cannot_be_computed_is_refused_with_a_reason(compute: str, fields: dict[str, Any], why: str) -> None:
     with pytest.raises(ValueError, match=why):
-        ask(COMPUTES, compute, fields)
+        ask(compute, fields)
 
 
 def examples() -> Iterator[tuple[str, dict[str, Any]]]:
@@ -181,8 +181,14 @@ def examples() -> Iterator[tuple[str, dict[str, Any]]]:
 @pytest.mark.parametrize(("compute", "fields"), list(examples()))
 def test_the_answers_are_those_that_the_help_promises(compute: str, fields: dict[str, Any]) -> None:
     promised = {name.removesuffix("?") for name in COMPUTES[compute].answers}
-    assert set(ask(COMPUTES, compute, fields)) == promised
+    assert set(ask(compute, fields)) == promised
 
 
 def test_every_computation_has_its_example() -> None:
     assert [compute for compute, _fields in examples()] == list(COMPUTES)
+
+
+def test_what_is_infinite_is_null() -> None:
+    answer = ask("drift", {"hours": [0, 1, 2, 3], "values": [1, 2, 3, 4]})
+    assert (answer["t"], answer["p"]) == (None, 0)
+    assert ask("returns", {"days": [1], "returned": [True], "at_days": 2})["se"] is None

@@ -1,26 +1,16 @@
-"""What does one computation of the door answer, before it becomes a line?"""
+"""What does the door answer to one object?"""
 
+import json
 from collections.abc import Mapping
 from typing import Any
 
-from passcheck.cli.door.compute import Compute
+from passcheck.cli.door.answering import answer_line
 
 
-def ask(computes: Mapping[str, Compute], name: str, given: Mapping[str, object]) -> dict[str, Any]:
-    """Read the fields as their kinds say and compute; ValueError for a field that isn't right, missing or not known."""
-    compute = computes[name]
-    unknown = set(given) - {field.name for field in compute.fields}
-    if unknown:
-        raise ValueError(f"{name} has no field {sorted(unknown)[0]}")
-    fields: dict[str, Any] = {}
-    for field in compute.fields:
-        if given.get(field.name) is None:
-            if field.required:
-                raise ValueError(f"{field.name} is missing")
-            fields[field.name] = None
-            continue
-        try:
-            fields[field.name] = field.kind.read(given[field.name])
-        except ValueError as fault:
-            raise ValueError(f"{field.name} {fault}") from None
-    return compute.answer(fields)
+def ask(compute: str, fields: Mapping[str, object]) -> dict[str, Any]:
+    """Send one line through the door and return its answer without the name; ValueError with its error."""
+    answer: dict[str, Any] = json.loads(answer_line(json.dumps({"compute": compute, **fields}))[0])
+    assert answer.pop("compute") == compute
+    if "error" in answer:
+        raise ValueError(answer["error"])
+    return answer

@@ -120,6 +120,23 @@ def test_steady_readings_that_hang_together_are_rarely_called_drifting() -> None
     assert sum(each.p_corrected < 0.05 for each in found) / len(found) == pytest.approx(0.115, abs=0.025)
 
 
+def test_a_line_is_perfect_whatever_rounding_adds_to_it() -> None:
+    assert drift(range(12), [0.1 * hour for hour in range(12)]).t == math.inf
+    assert drift([0, 1, 2], [0.1 + 0.2, 0.3, 0.1 + 0.2]).slope_per_h == 0
+
+
+@pytest.mark.parametrize("first_h", [0, -500, 10_000])
+def test_the_smallest_slope_is_no_rounding(first_h: int) -> None:
+    found = drift([first_h + 100 * place for place in range(11)], [5.0 + 1e-11 * place for place in range(11)])
+    assert found.slope_per_h == pytest.approx(1e-13, rel=1e-3)
+
+
+def test_a_reading_on_the_line_does_not_hide_the_scatter_of_the_others() -> None:
+    found = drift([0, 1, 2, 3, 4], [0, 1, 0, -1, 0])
+    assert found.slope_per_h == pytest.approx(-0.2)
+    assert found.se == pytest.approx(math.sqrt(1.6 / 3 / 10))
+
+
 def test_what_makes_no_line_is_refused() -> None:
     with pytest.raises(ValueError, match="at least 3"):
         drift([1, 2], [1, 2])

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reference_cases import reference_case
 
-from passcheck.judge.fault_matrix import LEAK, WORDS, fault_matrix, noisy_or
+from passcheck.judge.fault_matrix import LEAK, WORDS, FaultMatrix, fault_matrix, noisy_or
 
 SHARE = st.floats(0, 1)
 
@@ -73,3 +73,28 @@ def test_a_matrix_that_cannot_be_is_refused(changed: dict[str, object], why: str
     }
     with pytest.raises(ValueError, match=why):
         fault_matrix(**{**facts, **changed})  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("prior", "q", "leak"),
+    [
+        ((0.1,), ((0.9,), (0.9,)), (0.03,)),
+        ((0.1, 0.1), ((0.9,),), (0.03,)),
+        ((0.1, 0.1), ((0.9,), (0.9,)), (0.03, 0.03)),
+        ((0.1, 0.1), ((0.9,), (0.9, 0.9)), (0.03,)),
+    ],
+)
+def test_rows_that_do_not_match_are_refused(
+    prior: tuple[float, ...], q: tuple[tuple[float, ...], ...], leak: tuple[float, ...]
+) -> None:
+    with pytest.raises(ValueError, match=r"every (block|step) needs"):
+        FaultMatrix(("PWR", "MCU"), ("rail",), prior, q, leak, {})
+
+
+def test_the_ends_of_a_probability_are_allowed_and_thousands_of_steps_are_not() -> None:
+    assert FaultMatrix(("PWR",), ("rail",), (1.0,), ((0.0,),), (0.0,), {}).prior == (1.0,)
+    names = tuple(str(place) for place in range(2001))
+    most = FaultMatrix(("PWR",), names[:2000], (0.1,), ((0.5,) * 2000,), (0.03,) * 2000, {})
+    assert len(most.steps) == 2000
+    with pytest.raises(ValueError, match="2001 steps; 2000 are the most"):
+        FaultMatrix(("PWR",), names, (0.1,), ((0.5,) * 2001,), (0.03,) * 2001, {})
