@@ -9,6 +9,7 @@ from typing import Final
 from passcheck.judge.drift import FEWEST_FOR_A_STATEMENT, SIGNIFICANT, Drift, drift
 from passcheck.judge.limits import Limits
 from passcheck.judge.quantity import show
+from passcheck.judge.rounding import rounded
 from passcheck.judge.sentence import decade
 
 SHARE_OF_MARGIN: Final = 0.25
@@ -62,7 +63,7 @@ def soak_trend(
     distance = _distance(last, limits, line.slope_per_h)
     drifts = line.p_corrected < SIGNIFICANT and _matters(line.slope_per_h * service_h, distance)
     facts = _facts(len(kept), first, last, u, limits, distance)
-    told = _statement(line, drifts, service_h, limits.unit)
+    told = _statement(line, drifts, distance is not None, service_h, limits.unit)
     return SoakTrend(len(kept), first, last, change, u_change, distance, drifts, line, f"{facts} {told}")
 
 
@@ -94,11 +95,13 @@ def _facts(count: int, first: Decimal, last: Decimal, u: float, limits: Limits, 
     )
 
 
-def _statement(line: Drift, drifts: bool, service_h: float, unit: str) -> str:
-    until = f"within {service_h:g} h"
+def _statement(line: Drift, drifts: bool, limited: bool, service_h: float, unit: str) -> str:
+    until = f"within {rounded(service_h, 4)} h"
     if drifts:
         way = show(abs(line.slope_per_h) * service_h, unit, decade(line.slope_per_h * service_h))
         return f"It drifts: {way} {until} at this slope, more than a quarter of the way to its limit."
+    if line.p_corrected < SIGNIFICANT and not limited:
+        return "It moves, away from its only limit."
     if line.p_corrected < SIGNIFICANT:
         return f"It moves, but by less than a quarter of the way to its limit {until}."
     return "No drift stands out from the scatter of these readings."

@@ -50,7 +50,8 @@ def test_all_of_all_and_none_of_all_keep_an_interval() -> None:
 
 
 @pytest.mark.parametrize(
-    ("k", "n", "level"), [(1, 0, 0.95), (3, 2, 0.95), (-1, 2, 0.95), (1, 2, 1.0), (1, 2, math.nan)]
+    ("k", "n", "level"),
+    [(1, 0, 0.95), (3, 2, 0.95), (-1, 2, 0.95), (1, 2, 1.0), (1, 2, 0.0), (1, 2, 1.5), (1, 2, math.nan)],
 )
 def test_what_is_no_share_is_refused(k: int, n: int, level: float) -> None:
     with pytest.raises(ValueError, match=r"no share|between 0 and 1"):

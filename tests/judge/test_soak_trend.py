@@ -39,6 +39,34 @@ def test_a_slope_that_does_not_matter_is_no_drift() -> None:
     assert trend.sentence.endswith("It moves, but by less than a quarter of the way to its limit within 10 h.")
 
 
+@pytest.mark.parametrize(("service_h", "drifts"), [(15, False), (17, True)])
+def test_a_quarter_of_the_way_to_the_limit_is_what_matters(service_h: float, *, drifts: bool) -> None:
+    """At 2 mV/h and 128 mV from the limit a quarter of the way is gone in 16 h."""
+    hours = [float(hour) for hour in range(12)]
+    values = [Decimal("5.000") + Decimal("0.002") * hour for hour in range(12)]
+    trend = soak_trend(hours, values, 0.004, RAIL, service_h)
+    assert trend.distance == Decimal("0.128")
+    assert trend.drifts is drifts
+
+
+def test_the_change_has_the_uncertainty_of_two_readings() -> None:
+    assert soak_trend(*row(5, "0"), u=0.004, limits=RAIL, service_h=100).u_change == pytest.approx(0.005656854)
+
+
+def test_a_reading_without_uncertainty_is_told_as_it_is() -> None:
+    trend = soak_trend([0, 1], [Decimal("5.00"), Decimal("5.15")], 0.0, RAIL, 100)
+    assert trend.sentence.startswith(
+        "2 readings after warm-up: first 5 V, last 5.15 V, change 0.15 V ± 0 V, 0 V from the limit"
+    )
+
+
+def test_a_value_that_moves_away_from_its_only_limit_does_not_drift() -> None:
+    trend = soak_trend(*row(12, "0.002"), u=0.004, limits=parse_limits("at least 4.85 V"), service_h=1e6)
+    assert (trend.distance, trend.drifts) == (None, False)
+    assert "no limit on that side" in trend.sentence
+    assert trend.sentence.endswith("It moves, away from its only limit.")
+
+
 def test_scatter_is_no_drift() -> None:
     trend = soak_trend(*row(16, "0"), u=0.004, limits=RAIL, service_h=1e6)
     assert trend.drifts is False
