@@ -34,7 +34,7 @@ def _density(a: float, x: float) -> float:
     if a < SERIES_FROM:
         return math.exp(a * math.log(x) - x - math.lgamma(a))
     off = (x - a) / a
-    logarithm = math.log1p(off) if off > -0.5 else math.log(x / a)
+    logarithm = math.log1p(off) if off > -0.5 else math.log(x) - math.log(a)
     return math.sqrt(a / (2 * math.pi)) * math.exp(a * (logarithm - off) - _stirling_rest(a))
 
 

@@ -41,6 +41,7 @@ def test_more_lies_below_a_larger_value(shape: float, a: float, b: float) -> Non
 
 def test_nothing_lies_below_zero_and_all_below_infinity() -> None:
     assert gamma_shares(3, 0) == (0, 1)
+    assert gamma_shares(30, 5e-324) == (0, 1)
     assert gamma_shares(3, math.inf) == (1, 0)
 
 
