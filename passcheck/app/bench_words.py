@@ -16,6 +16,7 @@ from passcheck.job.steps import steps_of
 from passcheck.sequence import model
 from passcheck.sequence.model import Step
 
+GRANTED = "Nothing recorded forbids power. Look at the unit; you decide."
 AHEAD_SHOWN = 9
 AHEAD_WIDTH = 22
 

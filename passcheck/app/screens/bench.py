@@ -18,7 +18,7 @@ from passcheck.app.screens.caution import CautionScreen
 from passcheck.app.screens.close_run import CloseRunSlip
 from passcheck.app.screens.instrument import InstrumentScreen
 from passcheck.app.screens.note import NoteScreen
-from passcheck.app.screens.power_on import GRANTED, PowerOnScreen
+from passcheck.app.screens.power_on import PowerOnScreen
 from passcheck.app.screens.put_back import PutBackSlip
 from passcheck.app.screens.run_start import RunStartScreen
 from passcheck.app.screens.supply_read import SupplyReadScreen
@@ -275,7 +275,7 @@ class BenchScreen(JobScreen):
                 dwell = {} if self._dwell_s is None else {"dwell_s": self._dwell_s}
                 self.app.push_screen(CautionScreen(self.bench, names, **dwell))
             case "power on":
-                self.app.push_screen(PowerOnScreen(self.bench, step), self._powered)
+                self.app.push_screen(PowerOnScreen(self.bench, step))
             case "make safe":
                 self.run_worker(self.app.run_action("make_safe"))
             case "read supply":
@@ -296,10 +296,6 @@ class BenchScreen(JobScreen):
         if begun:
             self._chosen = self._last = None
             self.refresh_job()
-
-    def _powered(self, told: bool | None) -> None:
-        if told:
-            tell(self.app, GRANTED)
 
     def take_scan(self, code: str) -> bool:
         """The serial of the unit in hand says so; any other code is for the shelf to find."""

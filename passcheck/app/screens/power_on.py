@@ -6,6 +6,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
+from passcheck.app.bench_words import GRANTED
 from passcheck.app.job_screen import JobModal
 from passcheck.app.plain import Words
 from passcheck.app.widgets.answer_line import AnswerLine
@@ -13,8 +14,6 @@ from passcheck.app.widgets.fields import Ask, Fields, reading_in
 from passcheck.bench.bench import Bench
 from passcheck.job.commands import Energise
 from passcheck.sequence.model import Step
-
-GRANTED = "Nothing recorded forbids power. Look at the unit; you decide."
 
 
 class PowerOnScreen(JobModal[bool]):

@@ -35,7 +35,7 @@ def box(stamp: Stamp | None, width: int) -> Box:
     rows = [_row(text, ink, width) for text in _wrapped((stamp.word, stamp.value, stamp.initials), width - 2)]
     below = stamp.struck_by or (f"{stamp.question} repeats" if stamp.question else "")
     if below:
-        words = f"struck: {below}" if stamp.struck_by and len(below) + 8 <= width else below
+        words = f"struck: {below}" if stamp.struck_by and len(f" struck: {below}") <= width else below
         rows.append(((fit(f" {words}", width), "why"),))
     return Box(tuple(rows))
 

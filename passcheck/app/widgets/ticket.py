@@ -5,13 +5,14 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Button
 
-from passcheck.app.bench_words import ahead_words, caution_line, limits_words, place_words, step_note
+from passcheck.app.bench_words import GRANTED, ahead_words, caution_line, limits_words, place_words, step_note
 from passcheck.app.plain import Words, button, joined
 from passcheck.app.widgets.big_word import BigWord
 from passcheck.app.widgets.kinds import entry_for
 from passcheck.app.widgets.step_entry import StepEntry
 from passcheck.job.commands import Refusal
 from passcheck.job.state import Job
+from passcheck.job.steps import is_powered
 from passcheck.sequence.model import Step
 
 
@@ -66,6 +67,8 @@ class Ticket(Vertical):
     async def open_entry(self, step: Step) -> None:
         """The step may be tried: its entry takes the cursor."""
         await self._clear_way()
+        if is_powered(step):
+            self._say("do", "\n".join((*step.do, GRANTED)))
         entry = entry_for(step)
         await self.query_one("#entry", Vertical).mount(entry)
         self.say_state("READ" if entry.answerable else "WAIT")

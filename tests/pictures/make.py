@@ -1,0 +1,132 @@
+"""Make the README's pictures from the program itself.
+
+    .venv/bin/python tests/pictures/make.py
+
+Walks one story on the demo board OV-24P with a bench in memory and a clock that stands still, so that the same commit
+makes the same pictures. Needs chromium and the font Fira Code (Debian: chromium, fonts-firacode).
+"""
+
+import asyncio
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+REPOSITORY = Path(__file__).parents[2]
+sys.path[:0] = [str(REPOSITORY), str(REPOSITORY / "tests" / "fakes")]
+
+import hand  # noqa: E402 - the paths come first
+from at_desk import at_desk, press, settle, type_in  # noqa: E402
+from rig import Rig  # noqa: E402
+from textual.pilot import Pilot  # noqa: E402
+
+from passcheck.bench.bench import Bench  # noqa: E402
+from passcheck.job import commands  # noqa: E402
+from passcheck.job.answers import GradeAnswer, ReadingAnswer  # noqa: E402
+from passcheck.job.plan import plan  # noqa: E402
+
+_VIEW = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
+HERE = Path(__file__).parent
+SIZE = (100, 30)
+COMPLAINT = "Fuel goes to nothing after half an hour and she reboots when I start her."
+FOUND = {"a08": ReadingAnswer(("142 mVpp",)), "a10": GradeAnswer("C", "6.2 s")}
+
+
+async def story(rig: Rig) -> Bench:
+    """As found on the bench, the supply's capacitors renewed, half of acceptance walked."""
+    bench = await rig.job(sequence="OV-24P", complaint=COMPLAINT)
+    await rig.do(bench, commands.MapComplaint("t1", ("restarts",), ("low line 16 V",)))
+    await rig.make_safe(bench)
+    await rig.do(bench, hand.start(bench.job, "as-found"))
+    await walk(rig, bench, FOUND, until="a11")
+    await rig.make_safe(bench)
+    await rig.do(bench, commands.CloseRun("t1"))
+    group = ("C1", "C2", "C7", "C11")
+    why = "C7 leaking; the group is of one age"
+    await rig.do(bench, commands.LogRework("t1", ("PWR",), group, "replaced", why, part_number="470 µF 50 V"))
+    await rig.do(bench, hand.start(bench.job, "acceptance"))
+    await walk(rig, bench, {"a08": ReadingAnswer(("24 mVpp",))}, until="a09-low")
+    return bench
+
+
+async def walk(rig: Rig, bench: Bench, seen: dict[str, ReadingAnswer | GradeAnswer], until: str) -> None:
+    """Walk the plan with answers that pass, but for those given, up to a step."""
+    while (step := plan(bench.job)[0].step.id) != until:
+        rig.clock.pass_time(minutes=1)
+        if step not in seen:
+            await rig.walk_step(bench, step)
+            continue
+        if hand.powered(bench.job, step):
+            await rig.do(bench, *hand.answers_to_cautions(bench.job, step, "t1", bench.moment()))
+        await rig.do(bench, commands.Attempt("t1", step, seen[step], again=seen[step]))
+
+
+async def pictures(folder: Path) -> None:
+    """Draw every screen of the README into that folder as SVG."""
+    texts = [(REPOSITORY / "sequences" / name).read_text(encoding="utf-8") for name in ("ov-24p.yaml", "th-12.yaml")]
+    rig = Rig(*texts)
+    timer = rig.boards.listed()[1].sequence
+    assert timer is not None
+    for board, serial, complaint in (
+        ("TH-12", hand.serial(timer), "Four never waters and it waters in the rain."),
+        ("OV-24P", "7Q22098", "Buttons want three presses in the morning."),
+    ):
+        await rig.job(sequence=board, serial=serial, complaint=complaint)
+        rig.clock.pass_time(minutes=7)
+    bench = await story(rig)
+    async with at_desk(rig, SIZE) as pilot:
+        draw(pilot, folder / "shelf.svg")
+        await open_unit(pilot, bench.job.serial)
+        draw(pilot, folder / "traveller.svg")
+        await press(pilot, "b")
+        await type_in(pilot, "5.06")
+        await press(pilot, "enter")
+        draw(pilot, folder / "bench.svg")
+        await press(pilot, "enter")
+        draw(pilot, folder / "caution.svg")
+        await press(pilot, "escape", "f8")
+        draw(pilot, folder / "make-safe.svg")
+        await press(pilot, "escape", "escape", "s")
+        pilot.app.clear_notifications()
+        await settle(pilot)
+        draw(pilot, folder / "sign-off.svg")
+
+
+async def open_unit(pilot: Pilot[None], serial: str) -> None:
+    """From the shelf to a unit's traveller, as a scanner does it."""
+    await press(pilot, "escape")
+    await type_in(pilot, serial)
+    await press(pilot, "enter")
+    await settle(pilot)
+
+
+def draw(pilot: Pilot[None], path: Path) -> None:
+    """Keep the window as it stands."""
+    path.write_text(pilot.app.export_screenshot(), encoding="utf-8")
+
+
+def as_png(drawing: Path, picture: Path, browser: str) -> None:
+    """Let a browser draw the SVG: nothing else places Textual's pieces of text exactly."""
+    width, height = (round(float(side)) for side in _VIEW.findall(drawing.read_text(encoding="utf-8"))[0])
+    flags = ["--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--force-device-scale-factor=0.8"]
+    asked = [browser, *flags, f"--screenshot={picture}", f"--window-size={width},{height}", drawing.as_uri()]
+    subprocess.run(asked, check=True, capture_output=True)
+
+
+def main() -> None:
+    """Draw, and turn the drawings into PNG beside this file."""
+    browser = shutil.which("chromium")
+    if browser is None:
+        raise SystemExit("chromium is missing: install it, and the font Fira Code")
+    with tempfile.TemporaryDirectory() as name:
+        asyncio.run(pictures(Path(name)))
+        for drawing in sorted(Path(name).glob("*.svg")):
+            picture = HERE / f"{drawing.stem}.png"
+            as_png(drawing, picture, browser)
+            print(picture.relative_to(REPOSITORY))
+
+
+if __name__ == "__main__":
+    main()
