@@ -31,7 +31,7 @@ _VIEW = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
 HERE = Path(__file__).parent
 SIZE = (100, 30)
 COMPLAINT = "Fuel goes to nothing after half an hour and she reboots when I start her."
-FOUND = {"a08": ReadingAnswer(("142 mVpp",)), "a10": GradeAnswer("C", "6.2 s")}
+FOUND: dict[str, ReadingAnswer | GradeAnswer] = {"a08": ReadingAnswer(("142 mVpp",)), "a10": GradeAnswer("C", "6.2 s")}
 
 
 async def story(rig: Rig) -> Bench:
