@@ -30,7 +30,8 @@ def outcome(job: Job, run: Run) -> str:
         return "complaint reproduced" + ("; further faults found" if others else "")
     untried = linked - {a.step for a in made if a.judgement.verdict == "pass"}
     if untried:
-        return f"inconclusive: {len(linked) - len(untried)} of {len(linked)} linked steps tried"
+        tried = f"inconclusive: {len(linked) - len(untried)} of {len(linked)} linked steps tried"
+        return tried + ("; different fault found" if others else "")
     if others:
         return "complaint not reproduced; different fault found"
     return f"not reproduced under: {', '.join(job.conditions) or 'the conditions of the bench'}"

@@ -43,6 +43,11 @@ def test_inconclusive_says_how_far_it_got() -> None:
     assert closed(as_found().passes(LAMPS)) == "inconclusive: 0 of 1 linked steps tried"
 
 
+def test_inconclusive_names_the_other_fault_that_was_met() -> None:
+    words = "inconclusive: 0 of 1 linked steps tried; different fault found"
+    assert closed(as_found().fails(LAMPS)) == words
+
+
 def test_a_doubt_is_no_try_that_shows_anything() -> None:
     assert closed(as_found().reads(RAIL, "5.14 V")) == "inconclusive: 0 of 1 linked steps tried"
 

@@ -28,7 +28,6 @@ from passcheck.bench.bench import Bench
 from passcheck.job.arrival import read_serial
 from passcheck.job.commands import Refusal
 from passcheck.job.plan import plan
-from passcheck.job.steps import steps_of
 from passcheck.job.traveller import card
 
 COMPLAINT_SHOWN = 600
@@ -59,7 +58,7 @@ class TravellerScreen(JobScreen):
     def __init__(self, bench: Bench) -> None:
         """Take the unit in hand."""
         super().__init__(bench)
-        self._placed = False
+        self._placed: str | None = None  # where the plan put the marker; a hand may have moved it since
 
     def sheet(self) -> ComposeResult:
         """Complaint, card, door."""
@@ -84,9 +83,9 @@ class TravellerScreen(JobScreen):
         sheet = self.query_one(Card)
         sheet.put(facts, job.sequence.title, f"{job.sequence.sequence} rev {job.sequence.revision}")
         self.query_one(Door).put(facts.blockers, job)
-        if not self._placed and (steps := plan(job)):
-            sheet.stand_on(steps[0].step.id)
-            self._placed = True
+        if self._placed in (None, self._step) and (steps := plan(job)):
+            self._placed = steps[0].step.id
+            sheet.stand_on(self._placed)
 
     def take_scan(self, code: str) -> bool:
         """This unit's own serial opens nothing new."""
@@ -127,12 +126,9 @@ class TravellerScreen(JobScreen):
         self.app.push_screen(BenchScreen(self.bench, step))
 
     def _first_in_run(self, wanted: str) -> str:
-        """The step asked for where the new run walks it, otherwise the first that it does."""
-        run, steps = self.bench.job.open_run, plan(self.bench.job)
-        walked = steps_of(self.bench.job, run.purpose) if run else ()
-        if any(step.id == wanted for step in walked) or not steps:
-            return wanted
-        return steps[0].step.id
+        """The step asked for where the new run still has to walk it, otherwise the first that it has to."""
+        planned = [one.step.id for one in plan(self.bench.job)]
+        return wanted if wanted in planned or not planned else planned[0]
 
     def action_other_side(self) -> None:
         """Between the card and the list at the door."""
