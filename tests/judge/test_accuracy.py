@@ -5,7 +5,15 @@ from decimal import Decimal
 
 import pytest
 
-from passcheck.judge.accuracy import capability, no_worse, parse_accuracy, standard_uncertainty
+from passcheck.judge.accuracy import (
+    ambient_factor,
+    at_ambient,
+    capability,
+    largest_error,
+    no_worse,
+    parse_accuracy,
+    standard_uncertainty,
+)
 from passcheck.judge.limits import parse_limits
 from passcheck.judge.quantity import QuantityError
 
@@ -78,3 +86,14 @@ def test_fixed_errors_compare_only_in_one_unit() -> None:
     assert no_worse(parse_accuracy("± 10 ms"), parse_accuracy("± 17 ms"))
     assert not no_worse(parse_accuracy("± 20 ms"), parse_accuracy("± 17 ms"))
     assert not no_worse(parse_accuracy("± 10 mV"), parse_accuracy("± 17 ms"))
+
+
+def test_every_part_of_an_accuracy_grows_alike_outside_its_temperatures() -> None:
+    stated = parse_accuracy("0.5 % + 3 digits + 1 mV")
+    value, digit = Decimal("5.00"), Decimal("0.01")
+    grown = at_ambient(stated, 33.0)
+    assert (grown.percent, grown.counts) == (Decimal("0.75"), Decimal("4.5"))
+    assert largest_error(grown, value, digit) == pytest.approx(largest_error(stated, value, digit, 33.0))
+    assert grown.text == "0.5 % + 3 digits + 1 mV, 1.5 times that at 33 °C"
+    assert at_ambient(stated, 20.0) is at_ambient(stated, None) is stated
+    assert ambient_factor(10.0, (15.0, 25.0)) == pytest.approx(1.5)

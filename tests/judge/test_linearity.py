@@ -21,7 +21,7 @@ def test_d04_every_kind_of_linearity() -> None:
     names = ("max_error", "terminal_based", "least_squares", "independent")
     assert sizes == pytest.approx([expected[name] for name in names], abs=tolerance["abs"])
     assert (found.end_low, found.end_high) == (0.5, -1.0)
-    assert found.hysteresis is found.errors_down is None
+    assert [found.hysteresis, found.errors_down] == [None, None]
 
 
 def test_a_scale_that_is_off_at_its_ends_is_straight_all_the_same() -> None:
@@ -32,7 +32,7 @@ def test_a_scale_that_is_off_at_its_ends_is_straight_all_the_same() -> None:
 
 def test_both_directions_count_for_the_error_and_their_difference_is_the_hysteresis() -> None:
     found = linearity(MARKS, MARKS, [0, 25, 50, 78, 100])
-    assert found.errors_down == (0, 0, 0, 3, 0)
+    assert list(found.errors_down or ()) == [0, 0, 0, 3, 0]
     assert (found.max_error, found.hysteresis) == (3, 3)
     assert hysteresis([1, 2], [2, 1.5]) == 1
 
