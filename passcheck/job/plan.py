@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from passcheck.job.events import Purpose
+from passcheck.job.staleness import stale_by
 from passcheck.job.standing import failed_since, latest, standing_attempts, unexplained, unmet_needs
 from passcheck.job.state import Attempt, Job
 from passcheck.job.steps import is_powered, steps_of
@@ -35,7 +36,8 @@ def plan(job: Job, purpose: Purpose | None = None) -> tuple[Planned, ...]:
 def _why(job: Job, step: Step, purpose: Purpose) -> str | None:
     attempt = _of_purpose(job, step, purpose)
     if attempt is None:
-        return "stale: walk it again" if any(a.step == step.id for a in job.attempts) else "not walked yet"
+        spoiled = any(a.step == step.id and stale_by(job, a) is not None for a in job.attempts)
+        return "stale: walk it again" if spoiled else "not walked yet"
     if purpose in ("as-found", "good-unit"):
         return "not measured" if attempt.judgement.verdict == "not measured" else None
     if attempt.judgement.verdict != "pass":
