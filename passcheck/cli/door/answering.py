@@ -4,7 +4,7 @@ import difflib
 import json
 import math
 from collections.abc import Mapping, Sequence
-from typing import Final, NoReturn
+from typing import Final
 
 from passcheck.cli.door.compute import Answer, Compute
 from passcheck.cli.door.table import TABLE
@@ -35,7 +35,7 @@ def _object(line: str) -> Mapping[str, object]:
     if len(line) > LONGEST_LINE:
         raise ValueError(f"the line is longer than {LONGEST_LINE} characters")
     try:
-        asked = json.loads(line, parse_constant=_no_number, object_pairs_hook=_each_once)
+        asked = json.loads(line, object_pairs_hook=_each_once)
     except json.JSONDecodeError as fault:
         raise ValueError(f"this is no JSON: {fault.msg.lower()} at character {fault.pos + 1}") from None
     if not isinstance(asked, dict):
@@ -43,10 +43,6 @@ def _object(line: str) -> Mapping[str, object]:
             'an object is wanted, such as {"compute": "conformity", "value": 5.02, "u": 0.01, "high": 5.1}'
         )
     return asked
-
-
-def _no_number(word: str) -> NoReturn:
-    raise ValueError(f"{word} is no number that can be computed with")
 
 
 def _each_once(pairs: Sequence[tuple[str, object]]) -> dict[str, object]:

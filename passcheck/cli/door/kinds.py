@@ -26,7 +26,9 @@ class Kind:
 def _number(given: object) -> float:
     if isinstance(given, bool) or not isinstance(given, int | float):
         raise ValueError("has to be a number")
-    if not abs(given) <= LARGEST:
+    if isinstance(given, float) and math.isnan(given):
+        raise ValueError("has to be a number, and NaN is none")
+    if abs(given) > LARGEST:
         raise ValueError(f"has to lie between -{LARGEST:g} and {LARGEST:g}")
     return float(given)
 
