@@ -1,6 +1,6 @@
 """What does the instrument show: one value or several, with the leads shorted first or swapped where the step asks?"""
 
-from passcheck.app.widgets.fields import Ask, of_limits, reading_in, written_unit
+from passcheck.app.widgets.fields import Ask, NotUnderstood, Understood, of_limits, reading_in, written_unit
 from passcheck.app.widgets.fields_entry import FieldsEntry
 from passcheck.job.answers import ReadingAnswer
 from passcheck.sequence.model import Component, ReadingStep
@@ -13,6 +13,7 @@ class ReadingEntry(FieldsEntry):
         """Args: step: what is read."""
         self._leads = step.leads is not None
         self._swapped = step.component is not None
+        self._derived = step.derive is not None
         asks = [of_limits("Leads shorted", step.leads)] if step.leads is not None else []
         asks += _readings(step)
         if step.component is not None:
@@ -20,6 +21,8 @@ class ReadingEntry(FieldsEntry):
         super().__init__(tuple(asks), self._made, _lead(step))
 
     def _made(self, texts: tuple[str, ...]) -> ReadingAnswer:
+        if self._derived:
+            return ReadingAnswer(())
         left = list(texts)
         leads = left.pop(0) if self._leads else None
         reverse = left.pop() if self._swapped else None
@@ -30,11 +33,17 @@ def _readings(step: ReadingStep) -> list[Ask]:
     if step.component is not None:
         return [_of_part("Reading", step.component)]
     limits = step.limits
+    if step.derive is not None:
+        return [Ask("Enter works it out", _never_typed, empty="")]
     if limits is None:
         return []
     if step.readings == 1:
         return [of_limits("Reading", limits)]
     return [of_limits(f"Reading {number} of {step.readings}", limits) for number in range(1, step.readings + 1)]
+
+
+def _never_typed(text: str) -> Understood:
+    raise NotUnderstood(f"'{text[:20]}': this value is worked out from two readings, never typed; empty it, then Enter")
 
 
 def _of_part(label: str, part: Component) -> Ask:

@@ -71,3 +71,14 @@ async def test_three_readings_are_three_slots() -> None:
     step = step_of("reading", limits="4.85 V .. 5.15 V", readings=3)
     answers, _ = await typed(step, "5.01", "enter", "5.02", "enter", "5.00", "enter")
     assert answers == [ReadingAnswer(("5.01 V", "5.02 V", "5.00 V"))]
+
+
+async def test_a_value_that_is_worked_out_takes_an_enter_and_no_number() -> None:
+    derived = {"form": "drop", "of": ["input", "rail"], "same_meter": True}
+    step = step_of("reading", limits="at most 100 mV", derive=derived)
+    answers, said = await typed(step, "enter")
+    assert answers == [ReadingAnswer(())]
+    assert "Worked out from input and rail (drop)" in said
+    answers, said = await typed(step, "60", "enter")
+    assert answers == []
+    assert "never typed" in said
