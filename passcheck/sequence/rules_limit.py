@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from passcheck.judge.accuracy import Accuracy, capability
+from passcheck.judge.derived import derived_unit
 from passcheck.judge.limits import Limits
 from passcheck.judge.reading import decidable
 from passcheck.sequence.finding import Finding, Loc, error, warning
@@ -153,6 +154,24 @@ def two_readings_for_a_derived_one(sheet: Sheet) -> Iterator[Finding]:
             before.add(step.id)
 
 
+def derived_in_its_unit(sheet: Sheet) -> Iterator[Finding]:
+    """The limits of a derived value are in the unit that its two readings give."""
+    units: dict[str, str] = {}
+    for number, step in sheet.steps():
+        if step.kind != "reading":
+            continue
+        if step.limits is not None:
+            units[step.id] = step.limits.unit
+        if step.derive is None or step.limits is None or not units.keys() >= set(step.derive.of):
+            continue  # a reading without limits of its own, or a finding of its own
+        first, second = (units[used] for used in step.derive.of)
+        found = derived_unit(step.derive.form, first, second)
+        if found is None or found[0] != step.limits.unit:
+            gives = "no unit known here" if found is None else found[0]
+            why = f"the {step.derive.form} of readings in {first} and {second} gives {gives}, not {step.limits.unit}"
+            yield error(why, "steps", number, "limits")
+
+
 def something_to_look_at(sheet: Sheet) -> Iterator[Finding]:
     """A list that is walked has entries."""
     for number, step in sheet.steps():
@@ -171,5 +190,6 @@ RULES = (
     typical_inside,
     decided_by_its_instrument,
     two_readings_for_a_derived_one,
+    derived_in_its_unit,
     something_to_look_at,
 )

@@ -190,6 +190,36 @@ CASES: list[tuple[str, Spoil, str, str, str]] = [
         "'lamps' is not a reading",
         "- lamps",
     ),
+    (
+        "derived_in_its_unit",
+        adds(
+            {
+                **POWERED,
+                "id": "power",
+                "kind": "reading",
+                "limits": "0 W .. 1 W",
+                "derive": {"form": "product", "of": ["rail-5v", "rail-5v"]},
+            }
+        ),
+        "error",
+        "the product of readings in V and V gives no unit known here, not W",
+        "limits: 0 W .. 1 W",
+    ),
+    (
+        "derived_in_its_unit",
+        adds(
+            {
+                **POWERED,
+                "id": "share",
+                "kind": "reading",
+                "limits": "0 V .. 1 V",
+                "derive": {"form": "ratio", "of": ["rail-5v", "rail-5v"]},
+            }
+        ),
+        "error",
+        "gives %, not V",
+        "limits: 0 V .. 1 V",
+    ),
     ("something_to_look_at", sets("steps.lamps.lamps", []), "error", "this list is empty", "lamps: []"),
     ("something_to_look_at", sets("steps.lamps.check", "rate"), "error", "'limits' in Hz", "- id: lamps"),
     (
