@@ -1,6 +1,5 @@
 """Does the pointer stand at its marks from both directions?"""
 
-import math
 from collections.abc import Sequence
 from decimal import Decimal
 from typing import Final
@@ -9,6 +8,7 @@ from passcheck.errors import OurBug
 from passcheck.judge.conformity import guarded
 from passcheck.judge.judgement import Judgement
 from passcheck.judge.limits import Limits
+from passcheck.judge.linearity import scale_reading_u
 from passcheck.judge.quantity import Quantity, show, six
 
 _SIDE: Final = {"pass": "inside", "fail": "outside", "in doubt": "too close to the limits of"}
@@ -33,7 +33,7 @@ def judge_marks(
     walked += [("falling", mark, read - mark) for mark, read in zip(expected, down, strict=bool(down))]
     direction, mark, error = max(walked, key=lambda each: abs(each[2]))
     hysteresis = max((abs(a - b) for a, b in zip(up, down, strict=bool(down))), default=None)
-    u = float(readability) / math.sqrt(3)
+    u = scale_reading_u(float(readability))
     verdict = guarded(error, u, _within(tolerance, unit))
     step = Decimal(1).scaleb(readability.adjusted()) if readability else None
     back = "" if hysteresis is None else f"; rising and falling differ by {show(hysteresis, unit, step)} at most"
