@@ -18,6 +18,7 @@ from passcheck.app.app import PasscheckApp
 SAMPLES = Path(__file__).parent.parent / "samples" / "screens"
 WRITE = "PASSCHECK_WRITE_SCREENS"
 SMALL, LARGE = (80, 24), (100, 30)
+HELD_S = 0.03  # a printable key is held for 25 ms, in case a scanner typed it
 BUSY = ("shelf", "open-job")
 """Groups of workers that end without a person's answer; the others wait at a sheet."""
 CELL_W, LINE_H = 12.2, 24.4  # of the exported picture, in its own units
@@ -36,8 +37,8 @@ async def at_desk(rig: Rig, size: tuple[int, int] = SMALL, person: str = "t1") -
 
 async def settle(pilot: Pilot[None]) -> None:
     """Wait until nothing is under way: held keys, messages, workers and what they asked for."""
-    for _ in range(3):
-        await pilot.pause(0.03)  # a printable key is held for 25 ms, in case a scanner typed it
+    await pilot.pause(HELD_S)
+    for _ in range(2):
         busy = [worker for worker in pilot.app.workers if worker.group in BUSY]
         if busy:
             with suppress(WorkerCancelled):  # the shelf reads itself anew; the older reading is dropped
