@@ -22,7 +22,8 @@ def test_more_than_three_voids_in_eight_begin_the_block_again() -> None:
     assert not screen_trials([0.05] * 3 + [0.5] * 8, 0.5).too_many_voids
     assert screen_trials([0.05] * 4 + [0.5] * 8, 0.5).too_many_voids
     assert screen_trials([0.05] * 4, 0.5).too_many_voids
-    assert not screen_trials([0.05] * 6 + [0.5] * 16, 0.5).too_many_voids
+    assert not screen_trials([0.05] * 6 + [0.5] * 9, 0.5).too_many_voids
+    assert screen_trials([0.05] * 7 + [0.5] * 16, 0.5).too_many_voids
 
 
 @pytest.mark.parametrize(("time_s", "early"), [(0.519, 1), (0.521, 0)])
@@ -37,3 +38,8 @@ def test_no_trial_is_early_where_there_is_none() -> None:
 @pytest.mark.parametrize(("delay_s", "late"), [(0.581, 1), (0.579, 0)])
 def test_a_trial_far_beyond_the_limit_is_late(delay_s: float, late: int) -> None:
     assert late_trials([0.4, delay_s, 0.45], 0.5, 0.02) == late
+
+
+def test_a_trial_on_the_edge_is_neither_early_nor_late() -> None:
+    assert early_trials([0.5, 0.5, 0.25], 0.0625) == 0
+    assert late_trials([0.75], 0.5, 0.0625) == 0
