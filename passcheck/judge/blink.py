@@ -77,9 +77,10 @@ def has_two_rates(taps_s: Sequence[float]) -> bool:
     """Do the intervals split into two clusters, one at double the other, each at least 30 % of them?"""
     gaps = [later - time for time, later in pairwise(taps_s)]
     usual = median_low(gaps)
-    near = [round(math.log2(gap / usual)) for gap in gaps if abs(math.log2(gap / usual) % 1 - 0.5) > 0.2]
-    shares = sorted((near.count(step) / len(gaps) for step in (-1, 0, 1)), reverse=True)
-    return shares[1] >= CLUSTER_SHARE
+    half, one, double = (
+        sum(0.8 * multiple < gap / usual < 1.25 * multiple for gap in gaps) / len(gaps) for multiple in (0.5, 1, 2)
+    )
+    return one >= CLUSTER_SHARE and max(half, double) >= CLUSTER_SHARE
 
 
 def _repaired(taps_s: Sequence[float]) -> tuple[float, tuple[int | None, ...]]:

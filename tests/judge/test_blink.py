@@ -52,6 +52,50 @@ def test_taps_at_one_and_two_periods_ask_again() -> None:
     assert not blink(STEADY).two_rates
 
 
+def running(*gaps: float) -> list[float]:
+    """Taps with these intervals."""
+    return [sum(gaps[:k]) for k in range(len(gaps) + 1)]
+
+
+@pytest.mark.parametrize(
+    ("gaps", "two"),
+    [
+        ([1.0] * 7 + [2.0] * 3, True),
+        ([1.0] * 8 + [2.0] * 2, False),
+        ([2.0] * 7 + [1.0] * 3, True),
+        ([2.0] * 8 + [1.0] * 2, False),
+        ([1.0] * 7 + [1.7] * 3, True),
+        ([1.0] * 7 + [1.5] * 3, False),
+        ([1.0] * 7 + [2.4] * 3, True),
+        ([1.0] * 7 + [2.6] * 3, False),
+        ([1.0] * 7 + [4.0] * 3, False),
+        ([1.0, 1.2, 0.9, 1.1, 1.0, 0.85, 1.0, 1.0, 2.0, 2.0], False),
+        ([1.0, 1.2, 0.9, 1.1, 1.0, 0.85, 1.0, 2.1, 2.0, 1.9], True),
+        ([0.5, 0.5, 1.0, 1.0, 1.0, 1.3, 1.3, 2.0, 2.0, 2.0], True),
+        ([0.7, 0.7, 1.0, 1.0, 1.3, 1.3, 2.0, 2.0, 2.0, 0.7], False),
+    ],
+)
+def test_two_clusters_are_each_at_least_three_in_ten(gaps: list[float], two: bool) -> None:
+    assert has_two_rates(running(*gaps)) is two
+
+
+def test_under_half_a_period_a_tap_is_one_too_many() -> None:
+    early, late = (blink([*range(5), 4 + after, *range(5, 11)]) for after in (0.45, 0.55))
+    assert early.index == (0, 1, 2, 3, 4, None, 5, 6, 7, 8, 9, 10)
+    assert late.index == (0, 1, 2, 3, 4, 5, None, 6, 7, 8, 9, 10)
+
+
+@pytest.mark.parametrize(("off", "irregular"), [(0.28, 0), (0.32, 1), (-0.28, 0), (-0.32, 1)])
+def test_three_tenths_of_a_period_are_irregular(off: float, irregular: int) -> None:
+    gaps = [1.0] * 12
+    gaps[0] += off
+    assert blink(running(*gaps)).irregular == irregular
+
+
+def test_four_hundred_taps_will_do() -> None:
+    assert blink([0.5 * k for k in range(400)]).rate_hz == pytest.approx(2.0)
+
+
 def test_a_lapse_hardly_moves_the_period() -> None:
     late = [time + (0.2 if k == 5 else 0.0) for k, time in enumerate(STEADY)]
     assert blink(late).period_s == pytest.approx(0.7, abs=0.002)
