@@ -8,9 +8,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reference_cases import reference_case
 
-from passcheck.judge.latency import UNMEASURED, Latency
+from passcheck.judge.blink import FEWEST_TAPS, LOCKING_IN
+from passcheck.judge.latency import CLIPS_WANTED, UNMEASURED, Latency
 from passcheck.judge.response_taps import (
+    FEWEST_REFERENCE,
+    INFLATION,
     LOOK_SHARE,
+    LOOKS,
+    U_MODEL_LEARNING_MEASURED_S,
+    U_MODEL_S,
     TapFinding,
     decide_by_taps,
     learned_s,
@@ -81,7 +87,7 @@ def test_b10_a_missing_response_fails_whatever_the_others_say() -> None:
 
 def test_nothing_but_voids_is_nothing() -> None:
     finding = decided(0.05, 0.02)
-    assert (finding.verdict, finding.delay) == ("more trials", None)
+    assert (finding.verdict, finding.delay, finding.early, finding.late) == ("more trials", None, 0, 0)
     assert decided().verdict == "more trials"
 
 
@@ -131,6 +137,18 @@ def test_what_was_learned_on_the_unit_is_added_to_the_delay() -> None:
     assert learned_s([each + 0.03 for each in REFERENCE], REFERENCE) == 0.0
     with pytest.raises(ValueError, match="5 trials"):
         learned_s(REFERENCE[:4], REFERENCE)
+
+
+def test_what_was_learned_makes_a_trial_later_too() -> None:
+    trials = [tapped(0.57)] * 3
+    assert decide_by_taps(trials, REFERENCE, MEASURED, 0.5).late == 0
+    assert decide_by_taps(trials, REFERENCE, MEASURED, 0.5, learned_s=0.02).late == 3
+
+
+def test_the_figures_that_a_bench_goes_by() -> None:
+    assert (LOOKS, LOOK_SHARE, INFLATION) == ((3, 5, 8), 0.011, 1.2)
+    assert (U_MODEL_S, U_MODEL_LEARNING_MEASURED_S, FEWEST_REFERENCE) == (0.025, 0.012, 15)
+    assert (LOCKING_IN, FEWEST_TAPS, CLIPS_WANTED) == (2, 8, 5)
 
 
 def test_limits_that_taps_cannot_decide_are_refused() -> None:
