@@ -34,3 +34,10 @@ def test_an_unmeasured_latency_is_wide() -> None:
 def test_what_is_no_film_is_refused(frames: list[float], fps: float) -> None:
     with pytest.raises(ValueError, match="frames"):
         filmed_latency(frames, fps)
+
+
+def test_a_change_within_the_same_frame_is_no_frame_late() -> None:
+    assert filmed_latency([0], 240).value_s == 0.0
+    assert filmed_latency([0.5], 0.5).value_s == 1.0
+    with pytest.raises(ValueError, match="frames"):
+        filmed_latency([math.inf], 240)

@@ -78,3 +78,14 @@ def test_rows_that_make_no_scale_are_refused(
 ) -> None:
     with pytest.raises(ValueError, match=r"marks|span"):
         linearity(expected, up, down, span)
+
+
+def test_a_scale_may_begin_anywhere_and_be_small() -> None:
+    far = linearity([mark + 300 for mark in MARKS], [read + 300 for read in (0.5, 26, 51.5, 76, 99)])
+    assert (far.terminal_based, far.independent) == pytest.approx((1.75, 0.875))
+    small = linearity([0.0, 0.25, 0.5], [0.0, 0.3, 0.5])
+    assert small.errors == pytest.approx((0, 10, 0))
+    with pytest.raises(ValueError, match="span"):
+        linearity(MARKS, MARKS, span=math.inf)
+    with pytest.raises(ValueError, match="not 201"):
+        linearity(list(range(201)), list(range(201)))

@@ -45,3 +45,7 @@ def test_no_press_shows_nothing() -> None:
 @given(st.lists(st.one_of(st.none(), st.floats(0.1, 1.0)), max_size=12), st.integers(1, 12))
 def test_the_order_changes_nothing(times: list[float | None], n: int) -> None:
     assert judge_press_times(times, 0.5, n) == judge_press_times(times[::-1], 0.5, n)
+
+
+def test_a_share_is_rounded_down() -> None:
+    assert "at least 54 %" in judged(*[0.2] * 5, n=5).sentence

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reference_cases import reference_case
 
-from passcheck.judge.sweep_taps import confirmed_segment, ratio_sds, speed_deg_s, sweep_by_taps
+from passcheck.judge.sweep_taps import FAMILY_ALPHA, confirmed_segment, ratio_sds, speed_deg_s, sweep_by_taps
 
 
 def test_d01_the_floor_of_the_ratios() -> None:
@@ -96,3 +96,17 @@ def test_nonsense_is_refused() -> None:
         sweep_by_taps([0, 1, 2], 0.03, arcs=[45])
     with pytest.raises(ValueError, match="above 0 s"):
         speed_deg_s(270, 0, 0.1)
+
+
+def test_the_edges_of_what_can_be_told() -> None:
+    assert (FAMILY_ALPHA, confirmed_segment([3, 3, 2]), confirmed_segment([2, 3, 3])) == (0.01, 3, 3)
+    assert confirmed_segment([3, None, None, 3]) is None
+    assert speed_deg_s(1, 0.5, 0.1) == (2, 0.4)
+    assert sweep_by_taps([0, 0.25, 0.5], 0.03).too_quick is False
+    assert sweep_by_taps([0, 0.5, 1.5], 0.03, arcs=[0.25, 0.5]).ratios == pytest.approx([1, 1])
+    for arcs in ([0, 1], [1, float("inf")]):
+        with pytest.raises(ValueError, match="as many arcs"):
+            sweep_by_taps([0, 1, 2], 0.03, arcs=arcs)
+    for noise_s, alpha in ((float("inf"), 0.01), (0.03, 0.0)):
+        with pytest.raises(ValueError, match="tap noise"):
+            sweep_by_taps([0, 1, 2], noise_s, alpha)
