@@ -58,3 +58,15 @@ def test_a_duty_that_a_hand_cannot_tap_is_refused(on_s: list[float], period_s: f
 def test_nothing_counted_is_no_rate(count: int, window_s: float, u: float) -> None:
     with pytest.raises(ValueError, match="at least 1 flash"):
         counted_rate(count, window_s, u, on_flash=True)
+
+
+def test_the_edges_of_what_can_be_counted_and_timed() -> None:
+    assert counted_rate(1, 0.5, 0, on_flash=True).value == 2.0
+    assert counted_rate(1, 0.5, 0, on_flash=True).u == 0.0
+    assert (duty([0, 0], 2.0).value, duty([2.0, 2.0], 2.0, 0).value) == (0.0, 1.0)
+    assert duty([0.5, 0.5], 2.0).value == 0.25
+    for window_s, u in ((math.inf, 0.05), (10.0, math.inf)):
+        with pytest.raises(ValueError, match="at least 1 flash"):
+            counted_rate(37, window_s, u, on_flash=True)
+    with pytest.raises(ValueError, match="lamp"):
+        duty([0.5, 0.5], 1.0, -0.1)
