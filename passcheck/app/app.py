@@ -1,8 +1,15 @@
-"""Which screens, keys and looks does the program have, and what does it do with a key that no screen took?"""
+"""Which screens, keys and looks does the program have, and what does it do with a key that no screen took?
 
+Only the shelf is loaded at the start: it stands first, then bench.yaml is read and the other screens are loaded.
+"""
+
+from __future__ import annotations
+
+import asyncio
 from collections.abc import Iterable
+from contextlib import suppress
 from functools import partial
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.app import SystemCommand
@@ -10,21 +17,22 @@ from textual.binding import Binding, BindingType
 from textual.dom import DOMNode
 from textual.screen import Screen
 
+from passcheck.app.desk_screen import DeskScreen
+from passcheck.app.every_screen import load_every_screen
 from passcheck.app.held_keys import HeldKeys
-from passcheck.app.job_screen import DeskScreen
 from passcheck.app.keys import EVERYWHERE, bindings_under, strange_ids
 from passcheck.app.plain import tell
-from passcheck.app.screens.ask_quit import AskQuit
-from passcheck.app.screens.keys_help import KeysHelp
-from passcheck.app.screens.make_safe import MakeSafeScreen
-from passcheck.app.screens.no_unit import NoUnit
 from passcheck.app.screens.shelf import ShelfScreen
-from passcheck.app.screens.who import Who
 from passcheck.app.signals import end_on_signals
 from passcheck.app.theme import DESK, THEMES
-from passcheck.bench.shop import Shop
-from passcheck.job.commands import CallMakeSafe
-from passcheck.job.settings import BenchSettings
+from passcheck.errors import BenchFailed, FileFault
+
+if TYPE_CHECKING:  # loaded when the shelf stands; there is no cycle
+    from passcheck.bench.shop import Shop
+    from passcheck.job.settings import BenchSettings
+
+SHELF_WAIT_S = 1.0
+"""A shelf that has to be made anew takes longer; then the bench is read beside it."""
 
 
 class PasscheckApp(HeldKeys):
@@ -38,9 +46,12 @@ class PasscheckApp(HeldKeys):
     HORIZONTAL_BREAKPOINTS = [(0, "-tiny-wide"), (60, "-narrow"), (96, "-wide")]  # noqa: RUF012 - as Textual has it
     VERTICAL_BREAKPOINTS = [(0, "-tiny-high"), (18, "-low"), (28, "-high")]  # noqa: RUF012 - as Textual has it
 
-    def __init__(self, shop: Shop, settings: BenchSettings) -> None:
-        """Take the shop, and the settings as they were when the program started."""
-        super().__init__(shop, settings)
+    def __init__(self, shop: Shop, settings: BenchSettings | None = None) -> None:
+        """Take the shop, and the settings where they were read before; else they are read when the shelf stands."""
+        super().__init__(shop)
+        if settings is not None:
+            self.take_settings(settings)
+        self.fault: FileFault | BenchFailed | None = None  # why bench.yaml can't be used, which ends the program
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = DESK.name
@@ -53,10 +64,27 @@ class PasscheckApp(HeldKeys):
     def on_mount(self) -> None:
         """Looks, keys, and an orderly end for every signal that would end the program."""
         self.animation_level = "none"
-        self._take_keys()
         end_on_signals(self._end)
-        if not self.person:
-            self.push_screen(Who(), self._now_at_the_bench)
+        self._begin()
+
+    @work(group="shelf")
+    async def _begin(self) -> None:
+        if not self.bench_known.is_set():
+            with suppress(TimeoutError):
+                await asyncio.wait_for(self.shelf_stands.wait(), SHELF_WAIT_S)
+            try:
+                self.take_settings(await asyncio.to_thread(self.shop.settings))
+            except (FileFault, BenchFailed) as fault:
+                self.fault = fault
+                self.exit()
+                return
+        self.set_keymap(dict(self.started_with().keys))
+        if self.person:
+            self._now_at_the_bench(self.person)
+        else:
+            self.action_who()
+        await asyncio.to_thread(load_every_screen)
+        self._warn_of_strange_keys()
 
     async def on_unmount(self) -> None:
         """Let the journals go, so that another program may write them."""
@@ -65,9 +93,8 @@ class PasscheckApp(HeldKeys):
     def _end(self, code: int) -> None:
         self.exit(return_code=code)
 
-    def _take_keys(self) -> None:
-        wanted = dict(self.started_with.keys)
-        self.set_keymap(wanted)
+    def _warn_of_strange_keys(self) -> None:
+        wanted = self.started_with().keys
         known = (*EVERYWHERE, *bindings_under(DOMNode))
         for name in strange_ids(wanted, known):
             tell(self, f"bench.yaml, keys: no key is called '{name}'. F1 lists them.", "warning")
@@ -94,6 +121,10 @@ class PasscheckApp(HeldKeys):
 
     def action_make_safe(self) -> None:
         """Record the call, stamped now, and show the sheet at once, whatever the disk does."""
+        from passcheck.app.screens.make_safe import MakeSafeScreen
+        from passcheck.app.screens.no_unit import NoUnit
+        from passcheck.job.commands import CallMakeSafe
+
         bench = self.bench
         if bench is None or bench.job.ended is not None:
             self.push_screen(NoUnit())
@@ -104,11 +135,16 @@ class PasscheckApp(HeldKeys):
 
     def action_all_keys(self) -> None:
         """Every key that works here, in words."""
+        from passcheck.app.screens.keys_help import KeysHelp
+
         self.push_screen(KeysHelp(self.screen))
 
     @work
     async def action_who(self) -> None:
         """Change who is at the bench."""
+        from passcheck.app.screens.who import Who
+
+        await self.bench_known.wait()
         self._now_at_the_bench(await self.push_screen_wait(Who()))
 
     def _now_at_the_bench(self, person: str | None) -> None:
@@ -126,6 +162,8 @@ class PasscheckApp(HeldKeys):
     async def _quit(self) -> None:
         begun = [one.unfinished() for one in self.screen_stack if isinstance(one, DeskScreen)]
         why = tuple(filter(None, (self.powered_words(), *begun)))
+        from passcheck.app.screens.ask_quit import AskQuit
+
         if not why or await self.push_screen_wait(AskQuit(why)):
             self.exit(return_code=0)
 

@@ -3,47 +3,68 @@
 What every screen may ask of the application; screens import this and never the application itself.
 """
 
-from typing import Any
+from __future__ import annotations
+
+import asyncio
+from typing import TYPE_CHECKING, Any
 
 from textual.app import App
 from textual.dom import DOMNode
 
 from passcheck.app.plain import tell
-from passcheck.bench.bench import Bench
-from passcheck.bench.shop import Shop
 from passcheck.errors import BenchFailed, FileFault
-from passcheck.job.power import told
-from passcheck.job.settings import BenchSettings
+
+if TYPE_CHECKING:  # the shelf stands before these are loaded; there is no cycle
+    from passcheck.bench.bench import Bench
+    from passcheck.bench.shop import Shop
+    from passcheck.job.settings import BenchSettings
 
 
 class Desk(App[None]):
     """The application as its screens see it."""
 
-    def __init__(self, shop: Shop, settings: BenchSettings) -> None:
-        """Take the shop, and the settings as they were when the program started."""
+    def __init__(self, shop: Shop) -> None:
+        """Take the shop; bench.yaml is read when the shelf stands."""
         super().__init__()
         self.shop = shop
-        self.started_with = settings
-        self.person = next(iter(settings.people)) if len(settings.people) == 1 else ""
+        self.shelf_stands = asyncio.Event()
+        self.bench_known = asyncio.Event()  # whatever needs a person or a setting waits for it
+        self._known_settings: BenchSettings | None = None
+        self.person = ""
         self.bench: Bench | None = None  # the unit that was last in hand; make safe is for it
 
     def settings(self) -> BenchSettings:
         """bench.yaml as it is now; as it was at the start where it can't be read any more."""
         try:
-            self.started_with = self.shop.settings()
+            self._known_settings = self.shop.settings()
         except (FileFault, BenchFailed) as fault:
+            if self._known_settings is None:
+                raise
             tell(self, str(fault), "error")
-        return self.started_with
+        return self._known_settings
+
+    def started_with(self) -> BenchSettings:
+        """bench.yaml as it was last read."""
+        return self._known_settings if self._known_settings is not None else self.settings()
+
+    def take_settings(self, settings: BenchSettings) -> None:
+        """bench.yaml is known from here; its only person is the one at the bench."""
+        self._known_settings = settings
+        if not self.person and len(settings.people) == 1:
+            self.person = next(iter(settings.people))
+        self.bench_known.set()
 
     def name_of(self, person: str) -> str:
         """The person's name, or the id where the settings don't know it any more."""
-        known = self.started_with.people.get(person)
+        known = self._known_settings.people.get(person) if self._known_settings is not None else None
         return known.name if known else person
 
     def powered_words(self) -> str:
         """What is told of the supplies of the unit in hand when they aren't all off, or ""."""
         if self.bench is None or self.bench.job.ended is not None or not self.bench.job.power:
             return ""
+        from passcheck.job.power import told  # the unit in hand has long loaded it
+
         states = told(self.bench.job, self.bench.moment())
         open_ones = [f"{name} told {state}" for name, state in states.items() if state == "on"]
         return ", ".join(open_ones)

@@ -1,20 +1,25 @@
 """Which keys are held back for a moment, until it is plain whether a hand or a scanner typed them?"""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from textual import events
 
 from passcheck.app.desk import Desk
 from passcheck.app.scan import HOLD_S, ScanGuard
 from passcheck.app.widgets.typed import takes_text
-from passcheck.bench.shop import Shop
-from passcheck.job.settings import BenchSettings
+
+if TYPE_CHECKING:  # the shelf stands before all of it is loaded; there is no cycle
+    from passcheck.bench.shop import Shop
 
 
 class HeldKeys(Desk):
     """The desk, with a guard on its keys."""
 
-    def __init__(self, shop: Shop, settings: BenchSettings) -> None:
-        """Take the shop, and the settings as they were when the program started."""
-        super().__init__(shop, settings)
+    def __init__(self, shop: Shop) -> None:
+        """Take the shop."""
+        super().__init__(shop)
         self._guard = ScanGuard()
 
     def scanned(self, code: str) -> None:

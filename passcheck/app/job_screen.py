@@ -3,10 +3,10 @@
 from typing import Generic, TypeVar
 
 from textual.app import ComposeResult
-from textual.screen import ModalScreen, Screen
-from textual.widgets import Footer, Input, TextArea
+from textual.screen import ModalScreen
+from textual.widgets import Footer
 
-from passcheck.app.desk import Desk, desk_of
+from passcheck.app.desk_screen import DeskScreen
 from passcheck.app.plain import tell
 from passcheck.app.widgets.answer_line import AnswerLine
 from passcheck.app.widgets.job_head import JobHead
@@ -17,46 +17,6 @@ from passcheck.job.commands import Command, Refusal
 
 T = TypeVar("T")
 HEAD_REFRESH_S = 20.0  # a told "on" fades with time, so the head is drawn again without a key
-
-
-class DeskScreen(Screen[T], Generic[T]):
-    """A screen on the desk; subclasses fill `sheet`."""
-
-    def compose(self) -> ComposeResult:
-        """The sheet, the place for answers, and the keys."""
-        yield TooSmall()
-        yield from self.sheet()
-        yield AnswerLine()
-        yield Footer(show_command_palette=False)
-
-    def sheet(self) -> ComposeResult:
-        """What lies on this screen."""
-        yield from ()
-
-    @property
-    def desk(self) -> Desk:
-        """The application, with shop and person."""
-        return desk_of(self)
-
-    def unfinished(self) -> str:
-        """What was begun here and would be lost, in words, or ""."""
-        return unfinished_entries(self)
-
-    def take_scan(self, code: str) -> bool:
-        """A scanned code that no entry took; True when this screen had a use for it."""
-        del code
-        return False
-
-    def person_changed(self) -> None:
-        """Somebody else is at the bench."""
-
-    def refused(self, refusal: Refusal) -> None:
-        """Show a refusal in its one place."""
-        self.query_one(AnswerLine).refuse(refusal)
-
-    def failed(self, fault: Exception) -> None:
-        """Show that the bench could not do it."""
-        self.query_one(AnswerLine).fail(str(fault))
 
 
 class _Acts(DeskScreen[T], Generic[T]):
@@ -164,10 +124,3 @@ class JobModal(ModalScreen[T], _Acts[T], Generic[T]):
         """Take the unit in hand."""
         super().__init__()
         self.bench = bench
-
-
-def unfinished_entries(screen: Screen[T]) -> str:
-    """In words, whether something was typed that isn't kept yet; entries of class `-idle` don't count."""
-    typed = any(entry.value.strip() for entry in screen.query(Input) if not entry.has_class("-idle"))
-    written = any(area.text.strip() for area in screen.query(TextArea) if not area.has_class("-idle"))
-    return "an entry is not finished" if typed or written else ""

@@ -1,10 +1,15 @@
 """May the screens open on this terminal, and how did they end?"""
 
+from __future__ import annotations
+
 import os
 import sys
+from typing import TYPE_CHECKING
 
 from passcheck.app.app import PasscheckApp
-from passcheck.bench.shop import Shop
+
+if TYPE_CHECKING:  # the shelf stands before all of it is loaded; there is no cycle
+    from passcheck.bench.shop import Shop
 
 WRONG_USE = 2
 ABNORMAL = 3
@@ -15,13 +20,16 @@ def run_app(shop: Shop) -> int:
 
     Raises:
         FileFault: bench.yaml can't be used.
+        BenchFailed: it can't be read.
     """
     hindrance = no_screen_because()
     if hindrance:
         print(hindrance, file=sys.stderr)  # noqa: T201 - there is no screen to say it on
         return WRONG_USE
-    app = PasscheckApp(shop, shop.settings())
+    app = PasscheckApp(shop)
     app.run()
+    if app.fault is not None:
+        raise app.fault
     return ABNORMAL if app.return_code is None else app.return_code
 
 

@@ -1,20 +1,24 @@
 """What does the bench need from outside itself?
 
 Protocols, implemented elsewhere by shape and joined in `cli/wire.py`. The types in their signatures live in `job` or
-below.
+below; those that a start needn't load are named for the type checker only.
 """
+
+from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import date
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from passcheck.job.board import Board
 from passcheck.job.carried import Carried
 from passcheck.job.journal_line import Line
 from passcheck.job.moment import Moment
-from passcheck.job.settings import BenchSettings
 from passcheck.job.shelf_row import ShelfRow
-from passcheck.sequence.model import Sequence as TestSequence
+
+if TYPE_CHECKING:
+    from passcheck.job.board import Board
+    from passcheck.job.settings import BenchSettings
+    from passcheck.sequence.model import Sequence as TestSequence
 
 
 class JournalWriter(Protocol):

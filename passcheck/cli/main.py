@@ -106,6 +106,7 @@ def _of_the_shop(asked: argparse.Namespace, folders: Folders) -> int:
     from passcheck.cli.wire import open_shop
 
     shop = open_shop(folders)
+    shop.settings()  # a bench.yaml that can't be used is said before anything is listed
     match asked.command:
         case "jobs":
             return jobs(shop, as_json=asked.json)

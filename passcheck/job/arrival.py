@@ -1,16 +1,16 @@
-"""May this unit be taken in, and how is its serial number read?"""
+"""May this unit be taken in?"""
 
 import re
 from dataclasses import dataclass
 
 from passcheck.job.commands import Refusal
+from passcheck.job.serial import read_serial
 from passcheck.job.settings import BenchSettings
 from passcheck.sequence.model import Sequence
 
 SERIAL = re.compile(r"[A-Z0-9][A-Z0-9._/+-]{0,39}")
 LONGEST_TEXT = 12_000
 LOOK_ALIKE = {"O": "0", "I": "1", "S": "5", "B": "8"}
-SCANNER_DRESS = "\x00\x02\x03\x04\x1d\x1e\r\n\t *"  # what scanners put around a code, the asterisks of Code 39 included
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,12 +23,6 @@ class Arrive:
     complaint: str
     condition: str = ""
     variants: tuple[str, ...] = ()
-
-
-def read_serial(scanned: str) -> str:
-    """The serial as it is kept: without what a scanner puts around it, in capitals."""
-    bare = scanned.strip(SCANNER_DRESS)
-    return bare.upper() if bare.isascii() else bare  # the capital of ß is SS: it must not become a serial
 
 
 def arrival_refusal(arrive: Arrive, sequence: Sequence, settings: BenchSettings) -> Refusal | None:

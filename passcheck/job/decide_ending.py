@@ -1,7 +1,6 @@
 """May this unit leave, and as what?"""
 
 from passcheck.job import events as happened
-from passcheck.job.arrival import read_serial
 from passcheck.job.commands import Refusal, ReturnInPart, ReturnUnrepaired, SignOff
 from passcheck.job.events import Event
 from passcheck.job.gate import Blocker, blockers
@@ -9,6 +8,7 @@ from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.permission import identified
 from passcheck.job.power import proved_dead, told
+from passcheck.job.serial import read_serial
 from passcheck.job.standing import passes_standing
 from passcheck.job.state import Job
 from passcheck.job.steps import needed_for_release

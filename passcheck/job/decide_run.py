@@ -3,13 +3,13 @@
 from datetime import date
 
 from passcheck.job import events as happened
-from passcheck.job.arrival import read_serial
 from passcheck.job.commands import CloseRun, HandOver, MapComplaint, Refusal, ReviseSequence, StartRun
 from passcheck.job.events import Event, InstrumentInUse
 from passcheck.job.moment import Moment
 from passcheck.job.outcome import outcome
 from passcheck.job.outside import Outside
 from passcheck.job.power import on_now, unknown_now
+from passcheck.job.serial import read_serial
 from passcheck.job.state import Job
 from passcheck.job.steps import steps_of
 from passcheck.judge.accuracy import no_worse

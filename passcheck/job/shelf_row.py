@@ -1,7 +1,10 @@
 """What does the shelf show of a job without reading its journal again?"""
 
 from dataclasses import dataclass
+from typing import Literal
 
+Waits = Literal["confirm", "rework", "accept", "burn in", "sign"]
+WAITS: tuple[Waits, ...] = ("confirm", "rework", "accept", "burn in", "sign")
 COMPLAINT_SHOWN = 120
 """Characters of the complaint that a row keeps; the journal keeps all of it."""
 DAMAGED = "damaged"

@@ -1,18 +1,13 @@
 """What does a job wait for, and what does its tag on the shelf say?"""
 
-from typing import Literal
-
 from passcheck.job.gate import blockers
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.replay import stamp
-from passcheck.job.shelf_row import COMPLAINT_SHOWN, ShelfRow
+from passcheck.job.shelf_row import COMPLAINT_SHOWN, ShelfRow, Waits
 from passcheck.job.standing import counting, passes_standing
 from passcheck.job.state import Job
 from passcheck.job.steps import present
-
-Waits = Literal["confirm", "rework", "accept", "burn in", "sign"]
-WAITS: tuple[Waits, ...] = ("confirm", "rework", "accept", "burn in", "sign")
 
 
 def waits_for(job: Job) -> Waits:

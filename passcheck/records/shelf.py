@@ -16,7 +16,6 @@ from passcheck.job.journal_line import Line
 from passcheck.job.shelf_row import DAMAGED, ShelfRow
 from passcheck.records.disk import Disk
 from passcheck.records.job_number import is_job_number, job_number
-from passcheck.records.journal_file import State, read_journal
 
 SHELF_FORMAT = 1
 _FIELDS = {field.name: field.type for field in fields(ShelfRow)}
@@ -75,6 +74,8 @@ def _journals(jobs: Path) -> Iterator[tuple[str, Path, Seen]]:
 
 
 def _row(job_id: str, path: Path, summarise: Callable[[tuple[Line, ...]], ShelfRow], disk: Disk) -> ShelfRow:
+    from passcheck.records.journal_file import State, read_journal  # a start reads journals only that changed
+
     try:
         file = read_journal(path, disk)
         row = _damaged(job_id) if file.state is State.ALTERED else summarise(file.lines)

@@ -221,7 +221,9 @@ class TestOnARealDisk:
     def shop(self, folder: Path, clock: RigClock) -> Shop:
         boards = MemoryBoards(sequences.sequence())
         files = LogFolder(folder, "A")
-        return Shop(files, MemoryShelf(MemoryFiles()), boards, MemorySettings(settings()), clock, "passcheck test")
+        return Shop(
+            files, MemoryShelf(MemoryFiles()), boards, MemorySettings(settings()), clock, lambda: "passcheck test"
+        )
 
     async def test_a_job_goes_on_where_the_first_program_let_go(self, tmp_path: Path) -> None:
         clock = RigClock()

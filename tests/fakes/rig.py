@@ -340,7 +340,9 @@ class Rig:
         await self.do(bench, hand.passing(bench.job, step, by))
 
     def _new_shop(self) -> Shop:
-        return Shop(self.files, MemoryShelf(self.files), self.boards, self.settings, self.clock, "passcheck test")
+        return Shop(
+            self.files, MemoryShelf(self.files), self.boards, self.settings, self.clock, lambda: "passcheck test"
+        )
 
 
 def _told(bench: Bench) -> Mapping[str, str]:

@@ -6,7 +6,8 @@ from hypothesis import strategies as st
 from rig import settings
 
 import sequences
-from passcheck.job.arrival import LONGEST_TEXT, Arrive, arrival_refusal, fits_mask, read_serial
+from passcheck.job.arrival import LONGEST_TEXT, Arrive, arrival_refusal, fits_mask
+from passcheck.job.serial import read_serial
 from passcheck.sequence.model import Sequence
 
 BOARD = sequences.sequence()

@@ -9,16 +9,18 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Button, Input, OptionList
 from textual.widgets.option_list import Option
 
-from passcheck.app.job_screen import DeskScreen
+from passcheck.app.desk_screen import DeskScreen
 from passcheck.app.plain import Lines, Words, button, joined, line
 from passcheck.app.widgets.answer_line import AnswerLine
 from passcheck.app.widgets.tick import Tick
-from passcheck.app.widgets.typed import Slot, Writing
+from passcheck.app.widgets.typed import Slot
+from passcheck.app.widgets.writing import Writing
 from passcheck.bench.bench import Bench
 from passcheck.errors import BenchFailed, FileFault
-from passcheck.job.arrival import Arrive, read_serial
+from passcheck.job.arrival import Arrive
 from passcheck.job.board import Board
 from passcheck.job.commands import Refusal
+from passcheck.job.serial import read_serial
 
 
 class ArrivalScreen(DeskScreen[Bench | None]):

@@ -29,11 +29,11 @@ from passcheck.app.widgets.ticket import Ticket
 from passcheck.bench.bench import Bench, Done
 from passcheck.job import cautions, power
 from passcheck.job.answers import Answer
-from passcheck.job.arrival import read_serial
 from passcheck.job.commands import Attempt, Refusal, TellPower
 from passcheck.job.decide_attempt import step_refusal
 from passcheck.job.judging import instrument_role
 from passcheck.job.plan import plan
+from passcheck.job.serial import read_serial
 from passcheck.job.state import Attempt as Kept
 from passcheck.job.state import Job
 from passcheck.job.steps import steps_of

@@ -9,7 +9,8 @@ from textual.containers import Vertical
 from passcheck.app.job_screen import JobModal
 from passcheck.app.plain import Words
 from passcheck.app.widgets.answer_line import AnswerLine
-from passcheck.app.widgets.typed import Slot, Writing
+from passcheck.app.widgets.typed import Slot
+from passcheck.app.widgets.writing import Writing
 from passcheck.bench.bench import Bench
 from passcheck.job.commands import AddNote
 from passcheck.sequence.model import Step

@@ -1,7 +1,12 @@
-"""Which units stand on the shelf, and which one is taken in hand?"""
+"""Which units stand on the shelf, and which one is taken in hand?
+
+It is the first screen: what only a unit in hand needs is loaded behind it, or with the first unit taken in hand.
+"""
+
+from __future__ import annotations
 
 import asyncio
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.app import ComposeResult
@@ -9,18 +14,18 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 from textual.widgets import Input, OptionList
 
-from passcheck.app.job_screen import DeskScreen
+from passcheck.app.desk_screen import DeskScreen
 from passcheck.app.plain import Words, tell
-from passcheck.app.screens.arrival import ArrivalScreen
-from passcheck.app.screens.choose_job import ChooseJob
-from passcheck.app.screens.traveller import TravellerScreen
 from passcheck.app.widgets.answer_line import AnswerLine
 from passcheck.app.widgets.shelf_board import ShelfBoard
 from passcheck.app.widgets.typed import Slot
-from passcheck.bench.bench import Bench
 from passcheck.errors import BenchFailed, FileFault
-from passcheck.job.arrival import read_serial
+from passcheck.job.serial import read_serial
 from passcheck.job.shelf_row import ShelfRow
+
+if TYPE_CHECKING:  # there is no cycle
+    from passcheck.bench.bench import Bench
+    from passcheck.job.board import Board
 
 
 class ShelfScreen(DeskScreen[None]):
@@ -34,6 +39,11 @@ class ShelfScreen(DeskScreen[None]):
         Binding("f6", "take_in", "Take in", id="shelf.take-in", tooltip="Takes in a unit; its serial may come later."),
         Binding("escape", "to_serial", "Serial", id="shelf.serial", tooltip="Back to the serial.", show=False),
     ]
+
+    def __init__(self) -> None:
+        """Nothing is read yet."""
+        super().__init__()
+        self._boards: tuple[Board, ...] = ()
 
     def sheet(self) -> ComposeResult:
         """Serial on top, the shelf below."""
@@ -93,15 +103,23 @@ class ShelfScreen(DeskScreen[None]):
         """Read the shelf off the loop, so that a long rebuild doesn't stop the keys."""
         try:
             rows = await asyncio.to_thread(self.desk.shop.shelf)
-            boards = self.desk.shop.boards.listed()
+            self._put(rows)
+            await self.desk.bench_known.wait()
+            boards = await asyncio.to_thread(self.desk.shop.boards.listed)
         except (FileFault, BenchFailed) as fault:
             self.failed(fault)
             return
-        self.query_one(ShelfBoard).put(rows, boards)
+        if boards != self._boards:
+            self._boards = boards
+            self._put(rows)
+
+    def _put(self, rows: tuple[ShelfRow, ...]) -> None:
+        self.query_one(ShelfBoard).put(rows, self._boards)
         standing = sum(row.ended is None for row in rows)
         self.query_one("#shelf-words", Words).say(
             f"THE SHELF   {standing} in the shop, {len(rows) - standing} gone out"
         )
+        self.call_after_refresh(self.desk.shelf_stands.set)
 
     def action_take_in(self) -> None:
         """Take in a unit before its serial was read."""
@@ -111,7 +129,7 @@ class ShelfScreen(DeskScreen[None]):
     async def _open_serial(self, typed: str) -> None:
         self.query_one(AnswerLine).clear_answer()
         serial = read_serial(typed)
-        if not serial or not self._somebody():
+        if not serial or not await self._somebody():
             return
         try:
             rows = await asyncio.to_thread(self._found, serial)
@@ -121,6 +139,8 @@ class ShelfScreen(DeskScreen[None]):
         if not rows:
             self._arrive(serial)
             return
+        from passcheck.app.screens.choose_job import ChooseJob
+
         standing = [row for row in rows if row.ended is None]
         if len(standing) == 1:
             chosen: str | None = standing[0].job
@@ -137,7 +157,7 @@ class ShelfScreen(DeskScreen[None]):
 
     @work(exclusive=True, group="open-job")
     async def _open_job(self, job_id: str) -> None:
-        if not self._somebody():
+        if not await self._somebody():
             return
         self.query_one(AnswerLine).clear_answer()
         try:
@@ -149,7 +169,9 @@ class ShelfScreen(DeskScreen[None]):
 
     @work(exclusive=True, group="arrive")
     async def _arrive(self, serial: str) -> None:
-        if self._somebody():
+        if await self._somebody():
+            from passcheck.app.screens.arrival import ArrivalScreen
+
             bench = await self.app.push_screen_wait(ArrivalScreen(serial))
             self.query_one("#serial", Slot).value = ""
             if bench is not None:
@@ -159,9 +181,12 @@ class ShelfScreen(DeskScreen[None]):
         field = self.query_one("#serial", Slot)
         field.value = ""
         field.focus()
+        from passcheck.app.screens.traveller import TravellerScreen
+
         self.app.push_screen(TravellerScreen(bench))
 
-    def _somebody(self) -> bool:
+    async def _somebody(self) -> bool:
+        await self.desk.bench_known.wait()
         if not self.desk.person:
             tell(self.app, "Say who is at the bench first: F9.", "warning")
         return bool(self.desk.person)

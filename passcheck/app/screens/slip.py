@@ -13,7 +13,8 @@ from textual.widgets import Button, Input
 from passcheck.app.job_screen import JobModal
 from passcheck.app.plain import Words, button
 from passcheck.app.widgets.answer_line import AnswerLine
-from passcheck.app.widgets.typed import Slot, Writing
+from passcheck.app.widgets.typed import Slot
+from passcheck.app.widgets.writing import Writing
 from passcheck.job.commands import Command, Refusal
 
 

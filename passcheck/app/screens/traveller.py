@@ -25,9 +25,9 @@ from passcheck.app.screens.sign_off import SignOffScreen
 from passcheck.app.widgets.card import Card
 from passcheck.app.widgets.door import Door
 from passcheck.bench.bench import Bench
-from passcheck.job.arrival import read_serial
 from passcheck.job.commands import Refusal
 from passcheck.job.plan import plan
+from passcheck.job.serial import read_serial
 from passcheck.job.traveller import card
 
 COMPLAINT_SHOWN = 600

@@ -1,7 +1,13 @@
 """What did the job answer: refused, and what lifts it; or the bench could not keep it?"""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from passcheck.app.plain import Words, joined
-from passcheck.job.commands import Refusal
+
+if TYPE_CHECKING:  # a start pays for no command; there is no cycle
+    from passcheck.job.commands import Refusal
 
 
 class AnswerLine(Words):

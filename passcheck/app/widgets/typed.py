@@ -7,9 +7,12 @@ invisible or direction-changing code point becomes a middle dot.
 from rich.segment import Segment
 from textual.strip import Strip
 from textual.widget import Widget
-from textual.widgets import Input, TextArea
+from textual.widgets import Input
 
 from passcheck.sequence.show_text import show_text
+
+TEXT = "-text"
+"""The class of widgets of several lines that take text; they are loaded with the first screen that has one."""
 
 
 class Slot(Input):
@@ -27,24 +30,9 @@ class Slot(Input):
         return harmless(super().render_line(y))
 
 
-class Writing(TextArea):
-    """Several lines of somebody's words."""
-
-    DEFAULT_CSS = """
-    Writing, Writing:focus { border: none; padding: 0 1; background: $card-row; color: $ink; }
-    Writing > .text-area--cursor { background: $ink; color: $card-row; }
-    Writing > .text-area--cursor-line { background: $card-row; }
-    Writing > .text-area--placeholder { color: $ink-soft; }
-    """
-
-    def render_line(self, y: int) -> Strip:
-        """As the ordinary text area draws it, made harmless."""
-        return harmless(super().render_line(y))
-
-
 def takes_text(widget: Widget | None) -> bool:
     """Does typing into this widget make text?"""
-    return isinstance(widget, Input | TextArea)
+    return isinstance(widget, Input) or (widget is not None and widget.has_class(TEXT))
 
 
 def harmless(strip: Strip) -> Strip:

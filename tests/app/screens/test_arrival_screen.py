@@ -7,7 +7,8 @@ from textual.pilot import Pilot
 
 from passcheck.app.screens.arrival import ArrivalScreen
 from passcheck.app.screens.traveller import TravellerScreen
-from passcheck.app.widgets.typed import Slot, Writing
+from passcheck.app.widgets.typed import Slot
+from passcheck.app.widgets.writing import Writing
 
 HOSTILE = (
     "[b]x[/b] [@click=app.exit]77[/] [/red] \x1b[2J\x1b]52;c;QUJD\x07 \u202eevil\u2066 \x9b31m "

@@ -1,0 +1,144 @@
+"""How is a unit taken up from the shelf, or taken in?"""
+
+import asyncio
+
+from passcheck.bench.bench import Bench, Surroundings, line_of
+from passcheck.bench.ports import Boards, Clock, JobFiles, JournalWriter, SettingsFile
+from passcheck.errors import FileFault
+from passcheck.job.arrival import Arrive, arrival_refusal
+from passcheck.job.board import Board
+from passcheck.job.commands import Refusal
+from passcheck.job.events import JobOpened
+from passcheck.job.fold import fold
+from passcheck.job.journal_line import Line
+from passcheck.job.moment import Moment
+from passcheck.job.outside import Outside
+from passcheck.job.replay import recorded
+from passcheck.job.serial import read_serial
+from passcheck.job.shelf_row import ShelfRow
+from passcheck.job.state import Job
+from passcheck.job.summary import summarise
+
+
+class Counter:
+    """Where units are taken in and up; a shop has one."""
+
+    def __init__(self, files: JobFiles, boards: Boards, settings: SettingsFile, clock: Clock, tool: str) -> None:
+        """Nothing is read or written yet; the arguments are those of `Shop`."""
+        self._files = files
+        self._boards = boards
+        self._settings = settings
+        self._clock = clock
+        self._tool = tool
+        self._open: dict[str, Bench] = {}
+        self._taking = asyncio.Lock()  # one unit at a time is taken in or up
+
+    def summarise(self, lines: tuple[Line, ...]) -> ShelfRow:
+        """The shelf's row of a job."""
+        if not lines:
+            raise FileFault("the journal is empty")
+        job = fold(recorded(lines), self._boards.read)
+        return summarise(job, Outside(self._settings.read()), job.last)
+
+    def look(self, job_id: str) -> Job:
+        """A job to look at, without taking it up.
+
+        Raises:
+            FileFault: there is no such job, or its journal can't be read.
+        """
+        return fold(recorded(self._files.read_job(job_id)), self._boards.read)
+
+    def outside(self, job: Job) -> Outside:
+        """What the core needs to know beside the job's own events."""
+        today = next((board for board in self._boards.listed() if board.name == job.sequence.sequence), None)
+        return Outside(
+            settings=self._settings.read(),
+            todays_digest=today.digest if today else None,
+            changed_steps=_changed(job, today),
+            records_faults=self._files.intact(job.id),
+        )
+
+    async def arrive(self, arrive: Arrive) -> Bench | Refusal:
+        """Take a unit in: its job is numbered, and on disk with the sequence's whole text, when this returns."""
+        board = next((one for one in self._boards.listed() if one.name == arrive.sequence), None)
+        if board is None or board.sequence is None:
+            return Refusal(
+                "entry", f"There is no usable sequence '{arrive.sequence}'.", "Run 'passcheck check' on its file."
+            )
+        refusal = arrival_refusal(arrive, board.sequence, self._settings.read())
+        if refusal is not None:
+            return refusal
+        moment = self._clock()
+
+        def first(job_id: str, ledger: tuple[int, str]) -> Line:
+            return line_of(self._opening(job_id, ledger, arrive, board, moment), 0, arrive.by, moment)
+
+        async with self._taking:
+            job_id, writer = await asyncio.to_thread(self._files.new_job, first)
+            return self._in_hand(job_id, writer, fresh=True)
+
+    async def open(self, job_id: str, by: str) -> Bench:
+        """Take a job up; power that was told on is unknown from here, and the journal says so at once.
+
+        Raises:
+            FileFault: there is no such job, or its journal was altered.
+            BenchFailed: somebody else has it in hand, or the disk refuses.
+        """
+        async with self._taking:
+            held = self._open.get(job_id)
+            return held if held is not None and not held.closed else await self._taken_up(job_id, by)
+
+    async def _taken_up(self, job_id: str, by: str) -> Bench:
+        job = self.look(job_id)
+        if job.ended is not None:
+            self._square(job_id)
+            return Bench(None, job, self._surroundings(), fresh=True)
+        writer, _lines = await asyncio.to_thread(self._files.open_job, job_id)
+        bench = self._in_hand(job_id, writer, fresh=False)
+        await bench.resume(by)
+        return bench
+
+    async def close(self) -> None:
+        """Let every job go."""
+        for bench in tuple(self._open.values()):
+            await bench.close()
+        self._open.clear()
+
+    def _square(self, job_id: str) -> None:
+        """Tell the ledger of a seal that a crash kept from it: opening the journal does that, and nothing is added."""
+        if self._files.intact(job_id):
+            writer, _lines = self._files.open_job(job_id)
+            writer.close()
+
+    def _in_hand(self, job_id: str, writer: JournalWriter, *, fresh: bool) -> Bench:
+        job = fold(recorded(writer.lines), self._boards.read)
+        self._open[job_id] = Bench(writer, job, self._surroundings(), fresh=fresh)
+        return self._open[job_id]
+
+    def _opening(self, job_id: str, ledger: tuple[int, str], arrive: Arrive, board: Board, moment: Moment) -> JobOpened:
+        return JobOpened(
+            job=job_id,
+            serial=read_serial(arrive.serial),
+            complaint=arrive.complaint,
+            condition=arrive.condition,
+            sequence_text=board.text,
+            sequence_digest=board.digest,
+            variants=arrive.variants,
+            bench=self._settings.read().letter,
+            tool=self._tool,
+            boot_id=moment.boot_id,
+            offset_min=moment.offset_min,
+            ledger_bytes=ledger[0],
+            ledger_digest=ledger[1],
+        )
+
+    def _surroundings(self) -> Surroundings:
+        return Surroundings(self._files, self._clock, self._boards.read, self.outside, self._tool)
+
+
+def _changed(job: Job, today: Board | None) -> tuple[str, ...]:
+    """Steps that today's newer revision of the sequence marks as changed."""
+    if today is None or today.sequence is None or today.digest == job.sequence_digest:
+        return ()
+    newer = (step for step in today.sequence.steps if (step.changed_in or 0) > job.sequence.revision)
+    return tuple(step.id for step in newer)
