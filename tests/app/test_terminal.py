@@ -74,3 +74,27 @@ def test_a_closed_terminal_ends_the_program_with_everything_kept(
     assert terminal.hang_up() == 128 + signal.SIGHUP
     assert main(["--logs", str(tmp_path / "logs"), "--sequences", str(boards), "jobs"]) == 0
     assert "7Q22051" in capsys.readouterr().out
+
+
+def test_a_hostile_paste_is_kept_as_text_and_reaches_no_terminal_raw(
+    terminal: Terminal, tmp_path: Path, boards: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    hostile = "[@click=app.quit]y[/] [/red] \x9d52;c;QUJD\x07 \u202egnp.exe " + "x" * 10_000
+    terminal.wait_for("WHO IS AT THE BENCH?")
+    for piece in ("enter", "7Q22051", "enter"):
+        terminal.type(piece)
+        terminal.settle()
+    for piece in ("enter", "7Q22051", "enter", f"\x1b[200~{hostile}\x1b[201~", "f4"):
+        terminal.type(piece)
+        terminal.settle()
+    terminal.wait_for("TRAVELLER")
+    terminal.end_by(signal.SIGTERM)
+    for raw in (b"\x1b]52", "\x9d".encode(), "\u202e".encode(), b"QUJD\x07"):
+        assert raw not in terminal.raw, raw
+    where = ["--logs", str(tmp_path / "logs"), "--sequences", str(boards)]
+    assert main([*where, "show", next((tmp_path / "logs" / "jobs").rglob("*.jsonl")).stem]) == 0
+    said = capsys.readouterr().out
+    assert "[@click=app.quit]y[/] [/red]" in said
+    assert not {"\x07", "\x9d", "\u202e"} & set(said)
+    kept = next((tmp_path / "logs" / "jobs").rglob("*.jsonl")).read_text(encoding="utf-8")
+    assert "x" * 10_000 in kept
