@@ -6,6 +6,7 @@ Only the shelf is loaded at the start: it stands first, then bench.yaml is read 
 from __future__ import annotations
 
 import asyncio
+import gc
 from collections.abc import Iterable
 from contextlib import suppress
 from functools import partial
@@ -72,6 +73,7 @@ class PasscheckApp(HeldKeys):
         if not self.bench_known.is_set():
             with suppress(TimeoutError):
                 await asyncio.wait_for(self.shelf_stands.wait(), SHELF_WAIT_S)
+            gc.enable()  # the way to the first screen was run without it
             try:
                 self.take_settings(await asyncio.to_thread(self.shop.settings))
             except (FileFault, BenchFailed) as fault:

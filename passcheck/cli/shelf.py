@@ -1,5 +1,6 @@
 """How do the screens open?"""
 
+import gc
 import os
 
 from passcheck.cli.folders import Folders
@@ -15,6 +16,7 @@ def open_shelf(folders: Folders) -> int:
         FileFault: bench.yaml or bench.json can't be used; the screens were closed again.
         BenchFailed: the records' folder can't be written.
     """
+    gc.disable()  # nothing that is made on the way to the first screen is garbage; the app turns it on again
     from passcheck.app.start import run_app
 
     if not os.path.exists(folders.logs / BENCH_FILE):

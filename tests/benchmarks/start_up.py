@@ -95,7 +95,7 @@ def main() -> None:
     given = asked.parse_args()
     with tempfile.TemporaryDirectory() as name:
         logs, boards = stocked_shop(Path(name), given.jobs)
-        ours = [sys.executable, "-m", "passcheck", "--logs", str(logs), "--sequences", str(boards)]
+        ours = [str(Path(sys.executable).with_name("passcheck")), "--logs", str(logs), "--sequences", str(boards)]
         bare_file = Path(name) / "bare.py"
         bare_file.write_text(BARE.replace("COUNT", str(given.jobs)))
         env = {"TERM": "xterm-256color", "PYTHONPATH": str(REPOSITORY)}

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from textual.content import Content
@@ -14,6 +15,7 @@ from passcheck.job.shelf_row import DAMAGED, WAITS, ShelfRow
 if TYPE_CHECKING:  # a start pays for no sequence model; there is no cycle
     from passcheck.job.board import Board
 
+WINDOWFUL = 60  # lines: what a window shows; a taller one is filled a moment later
 PLANK = 200  # signs of wood drawn; the window cuts off what it doesn't show
 WORDS = {
     "confirm": "CONFIRM   the complaint still has to be seen on the bench",
@@ -36,8 +38,13 @@ class ShelfBoard(Lines):
     def put(self, rows: Sequence[ShelfRow], boards: Iterable[Board]) -> None:
         """Show these units, and the board files that can't be used; the line at hand stays at hand."""
         at_hand = self.highlighted_job
+        lines = shelf_lines(rows, boards)
+        # The first put is what a technician waits for: a windowful is made and drawn at once, the rest right after.
+        at_once = None if self.option_count else WINDOWFUL
         self.clear_options()
-        self.add_options(shelf_lines(rows, boards))
+        self.add_options(islice(lines, at_once))
+        if at_once is not None:
+            self.call_after_refresh(self.add_options, lines)
         if at_hand is not None and any(row.job == at_hand and row.ended is None for row in rows):
             self.highlighted = self.get_option_index(at_hand)
 
@@ -47,22 +54,20 @@ class ShelfBoard(Lines):
         return self.highlighted_option.id if self.highlighted_option is not None else None
 
 
-def shelf_lines(rows: Sequence[ShelfRow], boards: Iterable[Board]) -> list[Option]:
-    """All lines of the shelf: a plank a group, then its units, the oldest first."""
+def shelf_lines(rows: Sequence[ShelfRow], boards: Iterable[Board]) -> Iterator[Option]:
+    """All lines of the shelf, made one by one: a plank a group, then its units, the oldest first."""
     standing = [row for row in rows if row.ended is None]
-    found: list[Option] = []
+    if not standing:
+        yield line("  The shelf is empty. Scan or type the serial of a unit to take it in.", disabled=True)
     for waits in (*WAITS, DAMAGED):
         group = [row for row in standing if row.waits_for == waits]
         if group:
-            found.append(line(_plank(WORDS[waits], _units(len(group))), disabled=True))
-            found.extend(line(tag(row), row.job) for row in group)
+            yield line(_plank(WORDS[waits], _units(len(group))), disabled=True)
+            yield from (line(tag(row), row.job) for row in group)
     unusable = [board for board in boards if board.sequence is None]
     if unusable:
-        found.append(line(_plank("BOARD FILES   that can't be used", f"{len(unusable)}"), disabled=True))
-        found.extend(line(joined("  ", (board.name, "bold"), "  ", _first(board.faults)), None) for board in unusable)
-    if not standing:
-        found.insert(0, line("  The shelf is empty. Scan or type the serial of a unit to take it in.", disabled=True))
-    return found
+        yield line(_plank("BOARD FILES   that can't be used", f"{len(unusable)}"), disabled=True)
+        yield from (line(joined("  ", (board.name, "bold"), "  ", _first(board.faults)), None) for board in unusable)
 
 
 def tag(row: ShelfRow) -> Content:
