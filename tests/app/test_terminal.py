@@ -98,3 +98,17 @@ def test_a_hostile_paste_is_kept_as_text_and_reaches_no_terminal_raw(
     assert not {"\x07", "\x9d", "\u202e"} & set(said)
     kept = next((tmp_path / "logs" / "jobs").rglob("*.jsonl")).read_text(encoding="utf-8")
     assert "x" * 10_000 in kept
+
+
+def test_a_bench_file_that_cannot_be_used_ends_the_screens_with_its_one_message(tmp_path: Path, boards: Path) -> None:
+    logs = tmp_path / "logs"
+    logs.mkdir()
+    (logs / "bench.yaml").write_text("people: {t1: {nam: A technician}}\n", encoding="utf-8")
+    terminal = Terminal(logs, boards)
+    try:
+        assert terminal.ended() == 1
+        assert b"bench.yaml:1:15: 'nam' is not an entry here" in terminal.raw
+        assert b"Traceback" not in terminal.raw
+        assert terminal.settings_now() == terminal.before
+    finally:
+        terminal.close()
