@@ -189,7 +189,8 @@ def test_no_text_crashes_the_reader(text: str, unit: str | None) -> None:
     assert isinstance(found, OverRange) or abs(found.value) < Decimal("1E15")
 
 
-VALUES = st.decimals(min_value=-999_999, max_value=999_999, places=3)
+# Not up to the next power of ten: rounded there with the largest prefix, a value is refused as beyond any bench.
+VALUES = st.decimals(min_value=-999_990, max_value=999_990, places=3)
 
 
 @settings(max_examples=1000, deadline=None)
