@@ -46,10 +46,12 @@ def _object(line: str) -> Mapping[str, object]:
 
 
 def _each_once(pairs: Sequence[tuple[str, object]]) -> dict[str, object]:
-    names = [name for name, _value in pairs]
-    if twice := next((name for name in names if names.count(name) > 1), None):
-        raise ValueError(f"{twice[:_SHOWN]} is given twice")
-    return dict(pairs)
+    fields: dict[str, object] = {}
+    for name, value in pairs:
+        if name in fields:
+            raise ValueError(f"{name[:_SHOWN]} is given twice")
+        fields[name] = value
+    return fields
 
 
 def _computed(asked: Mapping[str, object]) -> Answer:
