@@ -4,6 +4,7 @@ import re
 from dataclasses import dataclass
 
 from passcheck.job.commands import Refusal
+from passcheck.job.permission import stranger
 from passcheck.job.serial import read_serial
 from passcheck.job.settings import BenchSettings
 from passcheck.sequence.model import Sequence
@@ -28,8 +29,8 @@ class Arrive:
 def arrival_refusal(arrive: Arrive, sequence: Sequence, settings: BenchSettings) -> Refusal | None:
     """Why the unit can't be taken in with these facts, or None."""
     serial = read_serial(arrive.serial)
-    if arrive.by not in settings.people:
-        return Refusal("person", f"'{arrive.by}' is not among the bench's people.", "Enter the person in bench.yaml.")
+    if (unknown := stranger(arrive.by, settings)) is not None:
+        return unknown
     if not SERIAL.fullmatch(serial):
         return Refusal(
             "unit",

@@ -16,6 +16,7 @@ from passcheck.job.decide_work import add_note, agree_owner, jot, log_rework, op
 from passcheck.job.events import Event
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
+from passcheck.job.permission import stranger
 from passcheck.job.state import Job
 
 Answered = tuple[Event, ...] | Refusal
@@ -34,8 +35,8 @@ def decide(job: Job, command: Command, moment: Moment, outside: Outside) -> Answ
         return Refusal(
             "ended", f"This job has ended: {job.ended}. Nothing is added to it.", "Open a new job for the unit."
         )
-    if command.by not in outside.settings.people:
-        return Refusal("person", f"'{command.by}' is not among the bench's people.", "Enter the person in bench.yaml.")
+    if (unknown := stranger(command.by, outside.settings)) is not None:
+        return unknown
     return _decided(job, command, moment, outside)
 
 

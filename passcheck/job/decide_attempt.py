@@ -8,11 +8,11 @@ from passcheck.job import events as happened
 from passcheck.job.answers import Answer, ReadingAnswer
 from passcheck.job.commands import Attempt, Refusal, VoidAttempt
 from passcheck.job.decide_power import power_refusal
-from passcheck.job.decide_run import instrument_for, overdue
 from passcheck.job.deriving import attempts_behind, operands_of
 from passcheck.job.doubt import earlier_readings, hold
 from passcheck.job.entry import EntryFault
 from passcheck.job.events import Event, InstrumentInUse
+from passcheck.job.instruments import instrument_for, overdue
 from passcheck.job.judging import instrument_role, is_derived, judge_answer, judge_worked_out, needs_accuracy
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside

@@ -2,12 +2,12 @@
 
 from passcheck.job import events as happened
 from passcheck.job.commands import Refusal, ReturnInPart, ReturnUnrepaired, SignOff
+from passcheck.job.decide_attempt import touch_refusal
 from passcheck.job.events import Event
 from passcheck.job.gate import Blocker, blockers
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.permission import identified
-from passcheck.job.power import proved_dead, told
 from passcheck.job.serial import read_serial
 from passcheck.job.standing import passes_standing
 from passcheck.job.state import Job
@@ -44,7 +44,7 @@ def _at_the_door(job: Job, command: SignOff) -> tuple[Blocker, ...]:
 
 def return_unrepaired(job: Job, command: ReturnUnrepaired, moment: Moment, outside: Outside) -> Answered:
     """Let the unit go without a release; it still has to be off and proved dead."""
-    refusal = identified(command.by, command.pin, outside) or _still_powered(job, moment)
+    refusal = identified(command.by, command.pin, outside) or touch_refusal(job, moment)
     if refusal is not None:
         return refusal
     if not command.reason.strip():
@@ -54,7 +54,7 @@ def return_unrepaired(job: Job, command: ReturnUnrepaired, moment: Moment, outsi
 
 def return_in_part(job: Job, command: ReturnInPart, moment: Moment, outside: Outside) -> Answered:
     """Let the unit go with open points that its owner agreed to; not a release."""
-    refusal = identified(command.by, command.pin, outside) or _still_powered(job, moment)
+    refusal = identified(command.by, command.pin, outside) or touch_refusal(job, moment)
     if refusal is not None:
         return refusal
     points = tuple(step.title for step in needed_for_release(job) if not passes_standing(job, step))
@@ -63,12 +63,3 @@ def return_in_part(job: Job, command: ReturnInPart, moment: Moment, outside: Out
     if not command.agreed.strip():
         return Refusal("entry", "The owner's agreement is missing.", "Note who agreed, to what, and when.")
     return (happened.ReturnedInPart(points, command.agreed.strip()),)
-
-
-def _still_powered(job: Job, moment: Moment) -> Refusal | None:
-    states = [f"Supply {name}: told {state}." for name, state in told(job, moment).items() if state != "off"]
-    if states:
-        return Refusal("power", states[0], "Make safe first.")
-    if not proved_dead(job):
-        return Refusal("power", "The unit was not proved dead since it was last powered.", "Make safe first.")
-    return None

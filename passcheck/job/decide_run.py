@@ -1,18 +1,17 @@
 """May this run begin or end, and may the job change hands?"""
 
-from datetime import date
-
 from passcheck.job import events as happened
 from passcheck.job.commands import CloseRun, HandOver, MapComplaint, Refusal, ReviseSequence, StartRun
 from passcheck.job.events import Event, InstrumentInUse
+from passcheck.job.instruments import instrument_for
 from passcheck.job.moment import Moment
 from passcheck.job.outcome import outcome
 from passcheck.job.outside import Outside
+from passcheck.job.permission import stranger
 from passcheck.job.power import on_now, unknown_now
 from passcheck.job.serial import read_serial
 from passcheck.job.state import Job
 from passcheck.job.steps import steps_of
-from passcheck.judge.accuracy import no_worse
 
 NO_RUN = Refusal("no run", "No run is open.", "Start a run.")
 
@@ -39,10 +38,8 @@ def start_run(job: Job, command: StartRun, outside: Outside) -> tuple[Event, ...
         )
     if not steps_of(job, command.purpose):
         return Refusal("order", f"The sequence has no steps for {command.purpose}.", "Choose another purpose.")
-    if command.second is not None and command.second not in outside.settings.people:
-        return Refusal(
-            "person", f"'{command.second}' is not among the bench's people.", "Enter the person in bench.yaml."
-        )
+    if command.second is not None and (unknown := stranger(command.second, outside.settings)) is not None:
+        return unknown
     taken = _instruments(job, command, outside)
     if isinstance(taken, Refusal):
         return taken
@@ -70,29 +67,6 @@ def _instruments(job: Job, command: StartRun, outside: Outside) -> tuple[Instrum
     return tuple(taken)
 
 
-def instrument_for(job: Job, role: str, name: str, outside: Outside) -> InstrumentInUse | Refusal:
-    """The instrument as it stands today, or why it won't do for that role."""
-    owned = outside.settings.instruments.get(name)
-    if owned is None or owned.withdrawn:
-        return Refusal("instrument", f"{name} is not an instrument in use at this bench.", "Enter it in bench.yaml.")
-    accuracy = owned.fills.get(role)
-    if accuracy is None:
-        return Refusal("instrument", f"{name} does not serve as {role}.", "Choose another instrument.")
-    need = job.sequence.instruments.get(role)
-    if need is not None and not no_worse(accuracy, need.accuracy):
-        return Refusal(
-            "instrument",
-            f"{name} ({accuracy.text}) is worse than the {role} this sequence needs ({need.accuracy.text}).",
-            "Choose a better instrument.",
-        )
-    return InstrumentInUse(role, name, owned.title, accuracy.text, owned.due.isoformat())
-
-
-def overdue(used: InstrumentInUse, day: date) -> bool:
-    """True when the calibration due date lies before that day."""
-    return date.fromisoformat(used.due) < day
-
-
 def close_run(job: Job, _command: CloseRun | None = None) -> tuple[Event, ...] | Refusal:
     """The run ends with what it showed."""
     run = job.open_run
@@ -103,8 +77,8 @@ def close_run(job: Job, _command: CloseRun | None = None) -> tuple[Event, ...] |
 
 def hand_over(job: Job, command: HandOver, outside: Outside) -> tuple[Event, ...] | Refusal:
     """Another person takes the job; cautions are asked of them afresh."""
-    if command.to not in outside.settings.people:
-        return Refusal("person", f"'{command.to}' is not among the bench's people.", "Enter the person in bench.yaml.")
+    if (unknown := stranger(command.to, outside.settings)) is not None:
+        return unknown
     if command.to == job.holder:
         return Refusal("person", f"{command.to} has the job already.", "Name the person who takes over.")
     return (happened.HandedOver(command.to, command.note),)

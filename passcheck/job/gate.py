@@ -6,9 +6,9 @@ command and the paper print this same tuple.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date
 
 from passcheck.job import cautions, power
+from passcheck.job.instruments import overdue
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.staleness import call, stale_by
@@ -153,7 +153,7 @@ def _instruments(job: Job, _outside: Outside, _moment: Moment) -> tuple[Blocker,
         attempt = counting(job, step)
         if attempt is None or attempt.instrument is None:
             continue
-        if date.fromisoformat(attempt.instrument.due) < attempt.moment.local().date():
+        if overdue(attempt.instrument, attempt.moment.local().date()):
             used = attempt.instrument
             found.append(
                 Blocker(

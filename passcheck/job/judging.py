@@ -15,7 +15,7 @@ from passcheck.judge.count import judge_count
 from passcheck.judge.derived_reading import judge_derived
 from passcheck.judge.grade import judge_grade
 from passcheck.judge.in_circuit import judge_in_circuit
-from passcheck.judge.judgement import Judgement
+from passcheck.judge.judgement import Judgement, worst_of
 from passcheck.judge.lamps import judge_lamp_rate, judge_lamps
 from passcheck.judge.limits import Limits
 from passcheck.judge.look import judge_look
@@ -207,7 +207,8 @@ def _lamps(step: model.LampsStep, answer: answers.ListAnswer, accuracy: Accuracy
         judge_lamp_rate(readings((text,), limits.unit), limits, _needed(accuracy))
         for text, limits in zip(answer.times, asked, strict=True)
     ]
-    return _worst((walked, *judged))
+    every = (walked, *judged)
+    return replace(worst_of(every), sentence=" ".join(one.sentence for one in every))
 
 
 def _marks(step: model.MarksStep, answer: answers.MarksAnswer) -> Judgement:
@@ -266,11 +267,3 @@ def _count(counted: int) -> int:
     if counted < 0:
         raise EntryFault("a count can't be below zero")
     return counted
-
-
-def _worst(judged: tuple[Judgement, ...]) -> Judgement:
-    """The judgement that decides, with every sentence kept: one fail fails, one doubt leaves in doubt."""
-    order = ("fail", "not measured", "in doubt", "pass")
-    decisive = min(judged, key=lambda one: order.index(one.verdict))
-    sentence = " ".join(one.sentence for one in judged)
-    return replace(decisive, sentence=sentence, outside=any(one.outside for one in judged))

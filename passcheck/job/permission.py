@@ -5,6 +5,7 @@ from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.pin import pin_matches
 from passcheck.job.power import told
+from passcheck.job.settings import BenchSettings
 from passcheck.job.state import Job, Run
 from passcheck.job.steps import steps_of
 from passcheck.sequence.model import Step
@@ -47,12 +48,18 @@ def unplugged_refusal(job: Job, step: Step, moment: Moment) -> Refusal | None:
     )
 
 
+def stranger(person: str, settings: BenchSettings) -> Refusal | None:
+    """Why nothing can be done in this name, or None when the settings know the person."""
+    if person in settings.people:
+        return None
+    return Refusal("person", f"'{person}' is not among the bench's people.", "Enter the person in bench.yaml.")
+
+
 def identified(person: str, pin: str, outside: Outside) -> Refusal | None:
     """None when this person is known here and the PIN is theirs (or none is kept of them)."""
-    settings = outside.settings
-    if person not in settings.people:
-        return Refusal("person", f"'{person}' is not among the bench's people.", "Enter the person in bench.yaml.")
-    kept = settings.pin_hashes.get(person)
+    if (unknown := stranger(person, outside.settings)) is not None:
+        return unknown
+    kept = outside.settings.pin_hashes.get(person)
     if kept is None or pin_matches(kept, pin):
         return None
     return Refusal("person", f"That is not {person}'s PIN.", "Enter it again, or ask the person to sign.")

@@ -88,10 +88,7 @@ MUTANTS: Mapping[str, tuple[str, tuple[Patch, ...]]] = {
     "a long absence is not noticed": ("power", (("passcheck.job.moment.Moment.absent_since", _never_away),)),
     "told off is as good as proved dead": (
         "power",
-        (
-            ("passcheck.job.power.proved_dead", lambda _job: True),
-            ("passcheck.job.decide_ending.proved_dead", lambda _job: True),
-        ),
+        (("passcheck.job.power.proved_dead", lambda _job: True),),
     ),
     "hands go in whatever the supplies are": (
         "power",
