@@ -2,10 +2,14 @@
 
 from collections import Counter
 from collections.abc import Sequence
+from decimal import Decimal
 from pathlib import Path
 
 from passcheck.cli.folders import Folders
-from passcheck.cli.say import say, say_json
+from passcheck.cli.say import quantity, say, say_json, say_table
+from passcheck.judge.quantity import show, six
+from passcheck.judge.rounding import rounded
+from passcheck.sequence.capability import Capability, capabilities
 from passcheck.sequence.faults import SequenceFaults, show_faults
 from passcheck.sequence.load import Checked, check_text, read_text
 
@@ -45,6 +49,17 @@ def _print(checked: Checked) -> None:
     if checked.faults:
         say(show_faults(checked.name, checked.faults))
     say(f"{checked.name}: {_verdict(checked)}")
+    found = capabilities(checked.sequence) if checked.sequence is not None else ()
+    if found:
+        say("Limits beside the error of the least instrument that will do (95 %):", indent=2)
+        say_table(("step", "limits", "instrument", "error", "ratio"), [_row(it) for it in found], indent=2)
+
+
+def _row(it: Capability) -> tuple[str, ...]:
+    """One line of the table; a one-sided limit has no width, so it has no ratio."""
+    error = show(Decimal(rounded(it.error)), it.unit)
+    ratio = "one-sided" if it.ratio is None else f"{it.ratio:.1f}"
+    return it.step, it.limits, f"{it.instrument}, {it.accuracy}", f"± {error}", ratio
 
 
 def _verdict(checked: Checked) -> str:
@@ -90,5 +105,16 @@ def _item(checked: Checked) -> dict[str, object]:
                 "source": fault.source,
             }
             for fault in checked.faults
+        ],
+        "capability": [
+            {
+                "step": it.step,
+                "limits": it.limits,
+                "instrument": it.instrument,
+                "accuracy": it.accuracy,
+                "error": quantity(six(it.error), it.unit),
+                "ratio": None if it.ratio is None else six(it.ratio),
+            }
+            for it in (capabilities(sequence) if sequence else ())
         ],
     }

@@ -7,8 +7,9 @@ from passcheck.judge.accuracy import Accuracy, capability
 from passcheck.judge.derived import derived_unit
 from passcheck.judge.limits import Limits
 from passcheck.judge.reading import decidable
-from passcheck.sequence.finding import Finding, Loc, error, warning
-from passcheck.sequence.model import PowerUpStep, ReadingStep, Step, TableStep
+from passcheck.sequence.capability import measured_limits, shown_digit
+from passcheck.sequence.finding import Finding, error, warning
+from passcheck.sequence.model import ReadingStep, Step
 from passcheck.sequence.sheet import Sheet
 
 LEAST_RATIO = 4  # tolerance over expanded uncertainty; the usual demand on a test instrument
@@ -89,22 +90,8 @@ def typical_inside(sheet: Sheet) -> Iterator[Finding]:
 def decided_by_its_instrument(sheet: Sheet) -> Iterator[Finding]:
     """The least instrument that the step asks for can decide the step's limits."""
     for number, step in sheet.steps():
-        for loc, limits in _measured(step):
+        for loc, limits in measured_limits(step):
             yield from _judged_with(sheet, step, limits, "steps", number, *loc)
-
-
-def _measured(step: Step) -> Iterator[tuple[Loc, Limits]]:
-    """The limits of a step that an instrument's reading is compared with."""
-    match step:
-        case PowerUpStep():
-            if step.limits.unit == "A":  # another unit is a finding of its own
-                yield ("limits",), step.limits
-        case ReadingStep(limits=Limits() as limits, derive=None):
-            yield ("limits",), limits
-        case TableStep():
-            yield from ((("rows", place, "limits"), row.limits) for place, row in enumerate(step.rows))
-        case _:
-            return
 
 
 def _judged_with(sheet: Sheet, step: Step, limits: Limits, *loc: str | int) -> Iterator[Finding]:
@@ -128,17 +115,6 @@ def _ratio(limits: Limits, accuracy: Accuracy, digit: Decimal, role: str, *loc: 
     if ratio is not None and ratio < LEAST_RATIO:
         why = f"these limits are {ratio:.1f} times as wide as the error of '{accuracy.text}' ({LEAST_RATIO} is usual)"
         yield warning(f"{why}, so many good units will be in doubt; ask for a better {role}", *loc)
-
-
-def shown_digit(limits: Limits) -> Decimal:
-    """The last digit that an instrument would show near these limits, in the base unit.
-
-    As finely as the limits are written, and at least a thousandth of the decade they lie in: a display of four digits.
-    """
-    ends = [end for end in (limits.low, limits.high) if end is not None]
-    largest = max(abs(end.value) for end in ends)
-    display = Decimal(1).scaleb(largest.adjusted() - 3) if largest else ends[0].digit
-    return min(display, *(end.digit for end in ends))
 
 
 def two_readings_for_a_derived_one(sheet: Sheet) -> Iterator[Finding]:

@@ -15,7 +15,7 @@ def checked(*files: str, root: Path) -> int:
 
 def test_a_good_file_is_named_with_its_revision(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert checked(str(LAMP_BOX), root=tmp_path) == 0
-    assert capsys.readouterr().out.endswith("lamp-box.yaml: LB-1 revision 2, 5 steps; good.\n")
+    assert capsys.readouterr().out.split("\n")[0].endswith("lamp-box.yaml: LB-1 revision 2, 5 steps; good.")
 
 
 def test_a_warning_alone_is_told_and_the_status_is_good(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -47,3 +47,13 @@ def test_two_files_for_one_board_are_not_good(tmp_path: Path, capsys: pytest.Cap
 def test_an_empty_folder_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert checked(root=tmp_path) == 0
     assert "no sequence files" in capsys.readouterr().out
+
+
+def test_each_judged_limit_stands_beside_the_error_of_its_instrument(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    board = Path(__file__).parents[2] / "sequences" / "ov-24p.yaml"
+    assert checked(str(board), root=tmp_path) == 0
+    said = capsys.readouterr().out
+    assert "  a06       4.85 V .. 5.15 V   voltmeter, 0.5 % + 3 digits  ± 32 mV     4.7\n" in said
+    assert "  a08       at most 60 mVpp    scope, 3 % + 2 digits        ± 2.1 mVpp  one-sided\n" in said
