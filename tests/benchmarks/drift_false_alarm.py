@@ -47,16 +47,21 @@ def drift_row(draw: random.Random, count: int, phi: float, trials: int) -> list[
     return [call / trials for call in calls]
 
 
-def cusum_row(draw: random.Random, base: int, after: int, trials: int) -> float:
-    """Return the share in which independent readings signal, with target and sigma from a base of so many readings."""
-    signals = 0
+def cusum_row(draw: random.Random, base: int, after: int, trials: int) -> tuple[float, float]:
+    """Return the shares in which independent readings signal: target and sigma from the base, or sigma alone.
+
+    The second watches upward only around the true mean: the smallest share that a base so short can be said to give.
+    """
+    signals = one_sided = 0
     for _ in range(trials):
         start = readings(draw, base, 0)
         target = sum(start) / base
         sigma = math.sqrt(sum((each - target) ** 2 for each in start) / (base - 1))
         k, h = SLACK_SIGMAS * sigma, DECISION_SIGMAS * sigma
-        signals += cusum(readings(draw, after, 0), target, k, h).first_signal is not None
-    return signals / trials
+        values = readings(draw, after, 0)
+        signals += cusum(values, target, k, h).first_signal is not None
+        one_sided += max(cusum(values, 0, k, h).up) > h
+    return signals / trials, one_sided / trials
 
 
 def table(trials: int, seed: int) -> Iterator[str]:
@@ -68,9 +73,10 @@ def table(trials: int, seed: int) -> Iterator[str]:
         for count in (5, 9, 12, 17, 25, 49):
             plain, corrected, near, far = drift_row(draw, count, phi, trials)
             yield f"       {count:8}  {phi:15.1f}  {plain:10.1%}  {corrected:9.1%}  {near:10.1%}  {far:11.1%}"
-    yield "CUSUM  base  readings after it  signals"
+    yield "CUSUM  base  readings after it  signals  upward only, mean known"
     for base, after in ((3, 5), (6, 12), (12, 5), (12, 12), (12, 36)):
-        yield f"       {base:4}  {after:17}  {cusum_row(draw, base, after, trials):7.1%}"
+        both, upward = cusum_row(draw, base, after, trials)
+        yield f"       {base:4}  {after:17}  {both:7.1%}  {upward:23.1%}"
     yield "CUSUM  shift in sigma  mean readings until it signals (target and sigma known)"
     for shift in (0.0, 0.5, 1.0, 2.0):
         yield f"       {shift:14.1f}  {run_length(SLACK_SIGMAS, DECISION_SIGMAS, shift):10.1f}"
