@@ -12,6 +12,27 @@ from passcheck.judge.quantity import Quantity
 FEWEST_FOR_SCATTER: Final = 2
 
 
+FEW: Final = 4
+"""Below so many readings their own scatter says too little: Student's factor is 12.7 for two, 4.3 for three."""
+
+UNLIKE: Final = 3
+
+
+@dataclass(frozen=True, slots=True)
+class KnownScatter:
+    """The standard deviation of one reading, pooled over earlier series: in the base unit, with its degrees of freedom.
+
+    Raises ValueError for a deviation below 0 or no degree of freedom.
+    """
+
+    s: float
+    nu: float
+
+    def __post_init__(self) -> None:
+        if not (self.s >= 0 and self.nu >= 1):
+            raise ValueError(f"a standard deviation of 0 or more and 1 degree of freedom or more, not {self}")
+
+
 @dataclass(frozen=True, slots=True)
 class Estimate:
     """The mean in the base unit with what stands behind it.
@@ -36,19 +57,26 @@ def pool(
     accuracy: Accuracy,
     ambient_c: float | None = None,
     band_c: tuple[float, float] | None = None,
+    known: KnownScatter | None = None,
 ) -> Estimate:
-    """Pool one or more readings of the same instrument (GUM 4.2.3, 4.3.7, G.4.1).
+    """Pool one or more readings of the same instrument (GUM 4.2.3, 4.2.4, 4.3.7, G.4.1).
 
-    Only scatter averages out; the instrument's own error is the same in every reading and is never reduced.
+    Only scatter averages out; the instrument's own error is the same in every reading and is never reduced. `known`
+    takes the place of the scatter of fewer than four readings, unless theirs is more than three times as large: such a
+    series is not like the earlier ones (by chance 3 in 1000 pairs are).
     """
     values = [reading.value for reading in readings]
     mean = sum(values, Decimal(0)) / len(values)
     digit = max(reading.digit for reading in readings)
     error = largest_error(accuracy, mean, digit, ambient_c, band_c)
     u_b = error / math.sqrt(3)
-    u_a = _scatter(values, mean, digit)
+    u_a, nu_a = _scatter(values, mean, digit), len(values) - 1.0
+    if known is not None and len(values) < FEW:
+        u_known = max(known.s / math.sqrt(len(values)), float(digit) / math.sqrt(12))
+        if u_a <= UNLIKE * u_known:
+            u_a, nu_a = u_known, known.nu
     u = math.hypot(u_a, u_b)
-    nu = (len(values) - 1) * (u / u_a) ** 4 if u_a else math.inf
+    nu = nu_a * (u / u_a) ** 4 if u_a else math.inf
     return Estimate(mean, digit, len(values), error, u_a, u_b, u, nu)
 
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from passcheck.judge.accuracy import parse_accuracy
-from passcheck.judge.estimate import pool
+from passcheck.judge.estimate import KnownScatter, pool
 from passcheck.judge.quantity import parse_quantity
 
 METER = parse_accuracy("0.5 % + 3 digits")
@@ -39,3 +39,38 @@ def test_however_many_readings_the_instruments_own_error_stays(count: int) -> No
 def test_the_order_of_readings_changes_nothing(texts: list[str]) -> None:
     readings = [parse_quantity(text, "V") for text in texts]
     assert pool(readings, METER) == pool(sorted(readings, key=lambda each: each.value), METER)
+
+
+def test_a_scatter_known_from_earlier_series_takes_the_place_of_that_of_two_readings() -> None:
+    pair = [parse_quantity("12.00 V"), parse_quantity("12.06 V")]
+    alone, known = pool(pair, METER), pool(pair, METER, known=KnownScatter(0.04, 30))
+    assert known.u_a == pytest.approx(0.04 / math.sqrt(2))
+    assert known.nu == pytest.approx(30 * (known.u / known.u_a) ** 4)
+    assert alone.nu == pytest.approx((alone.u / alone.u_a) ** 4)
+
+
+def test_even_one_reading_carries_the_scatter_that_is_known() -> None:
+    one = pool([parse_quantity("12.00 V")], METER, known=KnownScatter(0.04, 30))
+    assert one.u_a == pytest.approx(0.04)
+    assert one.u == pytest.approx(math.hypot(one.u_a, one.u_b))
+
+
+def test_four_readings_speak_for_themselves() -> None:
+    four = [parse_quantity(text) for text in ("12.00 V", "12.06 V", "12.02 V", "12.03 V")]
+    assert pool(four, METER, known=KnownScatter(0.4, 30)) == pool(four, METER)
+
+
+def test_a_series_unlike_the_earlier_ones_speaks_for_itself() -> None:
+    pair = [parse_quantity("12.00 V"), parse_quantity("13.00 V")]
+    assert pool(pair, METER, known=KnownScatter(0.04, 30)) == pool(pair, METER)
+
+
+def test_a_known_scatter_is_never_finer_than_the_last_digit() -> None:
+    pair = [parse_quantity("12.00 V")] * 2
+    assert pool(pair, METER, known=KnownScatter(0.0, 30)).u_a == pytest.approx(0.01 / math.sqrt(12))
+
+
+@pytest.mark.parametrize(("s", "nu"), [(-0.1, 5), (0.1, 0), (math.nan, 5)])
+def test_a_scatter_known_from_nothing_is_refused(s: float, nu: float) -> None:
+    with pytest.raises(ValueError, match="degree of freedom"):
+        KnownScatter(s, nu)

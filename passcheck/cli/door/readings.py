@@ -19,7 +19,7 @@ from passcheck.cli.door.kinds import (
 from passcheck.judge.accuracy import Accuracy, at_ambient, capability, standard_uncertainty
 from passcheck.judge.conformity import guarded, probability_inside
 from passcheck.judge.derived import Source, derive
-from passcheck.judge.estimate import Estimate, pool
+from passcheck.judge.estimate import Estimate, KnownScatter, pool
 from passcheck.judge.in_circuit import Finding, behind_parallel, hides_the_part, one_sided
 from passcheck.judge.limits import Limits
 from passcheck.judge.quantity import six
@@ -39,7 +39,7 @@ def _reading(fields: Fields) -> Answer:
     band = fields["band_c"]
     meter = at_ambient(plain.accuracy(fields["percent"], fields["counts"]), fields["ambient_c"], band)
     digit = plain.last_digit(fields["digit"])
-    estimate = pool([plain.quantity(value, digit) for value in fields["readings"]], meter)
+    estimate = pool([plain.quantity(value, digit) for value in fields["readings"]], meter, known=_known(fields))
     limits = plain.limits(fields["low"], fields["high"])
     return {
         "value": float(estimate.value),
@@ -49,6 +49,13 @@ def _reading(fields: Fields) -> Answer:
         "nu": plain.finite(estimate.nu),
         **_judged(estimate, limits, meter, fields),
     }
+
+
+def _known(fields: Fields) -> KnownScatter | None:
+    s, nu = fields["known_s"], fields["known_nu"]
+    if (s is None) != (nu is None):
+        raise ValueError("known_s and known_nu go together; give both or neither")
+    return None if s is None else KnownScatter(s, nu)
 
 
 def _judged(estimate: Estimate, limits: Limits | None, meter: Accuracy, fields: Fields) -> Answer:
@@ -133,6 +140,8 @@ COMPUTES: Final[Mapping[str, Compute]] = {
             _HIGH,
             optional("ambient_c", NUMBER, "air around the instrument, °C"),
             optional("band_c", plain.PAIR, "in which its accuracy holds, °C; 18 to 28 where not given"),
+            optional("known_s", NOT_NEGATIVE, "standard deviation of earlier series, in place of under four readings'"),
+            optional("known_nu", ABOVE_ZERO, "and its degrees of freedom"),
             optional("rule", one_of("guarded", "simple"), "guarded where not given; simple looks at the value alone"),
         ),
         ("value", "u_a", "u_b", "u", "nu", "p_conform", "ratio", "verdict", "why"),

@@ -164,3 +164,17 @@ def test_a_worse_meter_is_never_surer_and_units_change_no_verdict(
     assert verdict(percent * worse) in {verdict(percent), "in doubt"}
     edge = min(abs(value - 4.85), abs(value - 5.15)) < 1e-9
     assert edge or verdict(percent, scale) == verdict(percent)
+
+
+def test_a_scatter_known_from_earlier_series_is_used_for_few_readings() -> None:
+    meter = {"percent": 0, "counts": 1, "digit": 0.01}
+    pair = {"readings": [12.0, 12.06], **meter, "low": 11.8, "high": 12.3}
+    alone, known = ask("reading", pair), ask("reading", {**pair, "known_s": 0.04, "known_nu": 30})
+    assert (alone["verdict"], known["verdict"]) == ("in doubt", "pass")
+    assert known["u_a"] == pytest.approx(0.04 / 2**0.5)
+
+
+def test_a_known_scatter_without_its_degrees_of_freedom_is_refused() -> None:
+    asked = {"readings": [12.0], "percent": 0, "counts": 1, "digit": 0.01, "known_s": 0.04}
+    with pytest.raises(ValueError, match="known_s and known_nu go together"):
+        ask("reading", asked)
