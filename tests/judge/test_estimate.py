@@ -70,7 +70,13 @@ def test_a_known_scatter_is_never_finer_than_the_last_digit() -> None:
     assert pool(pair, METER, known=KnownScatter(0.0, 30)).u_a == pytest.approx(0.01 / math.sqrt(12))
 
 
-@pytest.mark.parametrize(("s", "nu"), [(-0.1, 5), (0.1, 0), (math.nan, 5)])
+def test_three_times_the_known_scatter_is_unlike_it_and_less_is_not() -> None:
+    pair = [parse_quantity("12.00 V"), parse_quantity("12.60 V")]  # a standard deviation of 0.42 V
+    assert pool(pair, METER, known=KnownScatter(0.142, 1)).u_a == pytest.approx(0.142 / math.sqrt(2))
+    assert pool(pair, METER, known=KnownScatter(0.140, 1)).u_a == pytest.approx(0.3)
+
+
+@pytest.mark.parametrize(("s", "nu"), [(-0.1, 5), (0.1, 0.9), (math.nan, 5)])
 def test_a_scatter_known_from_nothing_is_refused(s: float, nu: float) -> None:
     with pytest.raises(ValueError, match="degree of freedom"):
         KnownScatter(s, nu)

@@ -71,8 +71,9 @@ def test_the_sentence_says_what_it_rests_on() -> None:
         (1_000_001, 1, 0.9, "counted"),
         (0, 0, 0.9, "hours above 0"),
         (0, math.nan, 0.9, "hours above 0"),
-        (0, 1, 1, "between"),
-        (0, 1, 0, "between"),
+        (0, 1, 1, "lies between"),
+        (0, 1, 1.5, "lies between"),
+        (0, 1, 0, "lies between"),
         (0, math.inf, 0.9, "hours above 0"),
     ],
 )

@@ -200,3 +200,35 @@ def test_every_quantity_that_reaches_a_judgement_is_a_plain_decimal_string() -> 
         [Quantity(Decimal("4.7E-9"), "F", Decimal("1E-10"), "4.7 nF")], parse_limits("4.7 nF ± 20 %"), METER
     )
     assert (found.value, found.low, found.high) == ("0.0000000047", "0.00000000376", "0.00000000564")
+
+
+def test_over_range_in_another_unit_is_our_bug_and_without_a_unit_it_is_not() -> None:
+    with pytest.raises(OurBug):
+        judge_reading([parse_reading("OL Ω")], parse_limits("4 V .. 6 V"), METER)
+    assert judge_reading([parse_reading("OL")], parse_limits("4 V .. 6 V"), METER).verdict == "not measured"
+
+
+def test_over_range_on_the_very_range_of_the_limit_reaches_it() -> None:
+    assert judged("> 10 MΩ", "at least 10 MΩ", "at least 1 kΩ").verdict == "pass"
+
+
+@pytest.mark.parametrize(
+    ("limits", "accuracy", "digit"),
+    [
+        ("4.90 V .. 5.10 V", "0.5 % + 3 digits", "0.01"),  # limits 1.6 times as wide as the error
+        ("at most 60 mV", "10 % + 3 digits", "0.001"),  # a share of zero is nothing
+        ("at most -5 V", "0.5 % + 3 digits", "0.01"),
+        ("at most 0 V", "0.5 % + 3 digits", "0.01"),  # readings below zero can pass
+    ],
+)
+def test_limits_that_some_reading_can_pass_are_left_to_the_instrument(limits: str, accuracy: str, digit: str) -> None:
+    assert decidable(parse_limits(limits), parse_accuracy(accuracy), Decimal(digit)) is None
+
+
+def test_what_the_wrong_instrument_read_is_told_by_its_smallest_figure() -> None:
+    found = judged(["5.10 V", "5.00 V"], "4.85 V .. 5.15 V", accuracy=parse_accuracy("± 17 ms"))
+    assert found.sentence.startswith("5.00 V can't be judged by")
+
+
+def test_of_several_over_range_readings_the_one_with_a_number_is_told() -> None:
+    assert judged(["OL", "> 2 kΩ"], "at most 0.5 Ω", "at least 0 Ω").sentence.startswith("> 2 kΩ is outside")

@@ -62,3 +62,14 @@ def test_a_frame_at_each_end_is_two_rectangles() -> None:
 @given(st.permutations(["0.18 s", "0.29 s", "0.05 s", "> 0.2 s"]))
 def test_the_order_of_trials_changes_nothing(times: list[str]) -> None:
     assert judged(*times) == judged("0.05 s", "0.18 s", "0.29 s", "> 0.2 s")
+
+
+def test_of_several_good_pulses_the_one_nearest_to_either_limit_is_told() -> None:
+    scope = parse_accuracy("± 1 ms")
+    for times, told in ((("65 ms", "100 ms"), "0.065"), (("80 ms", "115 ms"), "0.115")):
+        found = judge_response([parse_reading(time) for time in times], parse_limits("60 .. 120 ms"), scope)
+        assert (found.verdict, found.value) == ("pass", told)
+
+
+def test_a_slow_camera_is_a_camera() -> None:
+    assert frames_accuracy(Decimal("0.5")).absolute is not None

@@ -36,6 +36,8 @@ def said(*delays_s: float | None, measured: bool = True, limit_s: float = 0.5) -
             f"0.31 s ± 0.03 s {IN} after 8 valid trials: {LATE}",
         ),
         ((0.2, 0.3, 0.3), f"0.28 s ± 0.04 s {IN} after 3 valid trials: 1 tapped before it was seen."),
+        ((0.2, 0.49, 0.49), f"0.47 s ± 0.04 s {IN} after 3 valid trials: more trials are needed."),
+        ((0.8, 0.8, *(0.49,) * 6), f"0.50 s ± 0.03 s {IN} after 8 valid trials: {CLOSE}"),
         ((-0.2,) * 4 + (0.3,) * 3, f"0.30 s ± 0.04 s {IN}: {VOIDS}"),
     ],
 )  # fmt: skip
