@@ -6,7 +6,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from passcheck.judge.quantity import OverRange, QuantityError, parse_quantity, parse_reading, show, six
+from passcheck.judge.quantity import (
+    OverRange,
+    Quantity,
+    QuantityError,
+    parse_quantity,
+    parse_reading,
+    quoted,
+    show,
+    six,
+)
 from passcheck.judge.units import PREFIXES, UNITS
 
 READS = [
@@ -114,6 +123,9 @@ def test_what_could_mean_two_things_is_refused_with_its_reason(text: str, expect
         ("OL MΩ", "Ω", None, False),
         (">20 MΩ", "Ω", "20000000", False),
         ("> 20 M", "Ω", "20000000", False),
+        ("> 0.5 Ω", "Ω", "0.5", False),
+        ("> 9E37 Ω", "Ω", None, False),
+        ("9E37", "Ω", None, False),
         ("9.9E+37", "Ω", None, False),
         ("1e99", "Ω", None, False),
         ("-OL", "V", None, True),
@@ -147,6 +159,12 @@ def test_over_range_is_kept_as_over_range(text: str, unit: str, bound: str | Non
         ("1200", "s", None, "1200 s"),
         ("936", "s", "36", "936 s"),
         ("0.0000000047", "F", None, "4.7 nF"),
+        ("12340", "Ω", "1", "12.340 kΩ"),
+        ("123456", "Ω", "1000", "123 kΩ"),
+        ("0.0000005", "V", "0.0000001", "0.5 µV"),
+        ("2700", "s", "900", "45 min"),
+        ("0", "Ω", "1000", "0 kΩ"),
+        ("0", "V", "0.00001", "0.00 mV"),
         ("3", "", None, "3"),
         ("45", "K", "1", "45 K"),
     ],
@@ -209,3 +227,35 @@ def test_the_digits_that_were_written_are_kept(value: Decimal, unit: str) -> Non
         number = f"{value:.{places}f}"
         found = parse_quantity(f"{number} {unit}")
         assert (found.value, found.digit) == (Decimal(number), Decimal(10) ** -places)
+
+
+@pytest.mark.parametrize("text", ["> 0 Ω", "> -5 Ω", "> 0.0 Ω"])
+def test_over_range_is_larger_than_something(text: str) -> None:
+    with pytest.raises(QuantityError, match="larger than something"):
+        parse_reading(text, "Ω")
+
+
+@pytest.mark.parametrize(("text", "read"), [("1E15 Ω", False), ("-1E15 Ω", False), ("9E14 Ω", True), ("900 MΩ", True)])
+def test_what_no_bench_measures_is_taken_for_a_slip(text: str, read: bool) -> None:
+    if read:
+        assert isinstance(parse_reading(text, "Ω"), Quantity)
+        return
+    with pytest.raises(QuantityError):
+        parse_reading(text, "Ω")
+
+
+def test_a_finer_digit_than_any_instrument_shows_is_taken_for_a_slip() -> None:
+    assert parse_reading("1E-24 F", "F") == Quantity(Decimal("1E-24"), "F", Decimal("1E-24"), "1E-24 F")
+    with pytest.raises(QuantityError, match="beyond anything"):
+        parse_reading("1E-25 F", "F")
+
+
+def test_a_long_or_unprintable_text_is_quoted_short_and_clean() -> None:
+    assert quoted("a" * 40) == f"'{'a' * 40}'"
+    assert quoted("a" * 41) == f"'{'a' * 37}...'"
+    assert quoted("5\x1b[2J\tV") == "'5?[2J?V'"
+
+
+def test_a_number_without_its_unit_is_told_so() -> None:
+    with pytest.raises(QuantityError, match="expected a bare number, found V"):
+        parse_quantity("5 V", "")

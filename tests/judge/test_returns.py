@@ -99,8 +99,21 @@ def test_what_is_no_history_is_refused() -> None:
     for days, back in (([], []), ([1.0], []), ([-1.0], [True]), ([math.nan], [True])):
         with pytest.raises(ValueError, match="each unit has both"):
             survival(days, back)
-    with pytest.raises(ValueError, match="an age of 0 days"):
-        survival_at(survival([1.0], [True]), -1)
+    for day, level in ((-1.0, 0.95), (math.inf, 0.95), (1.0, 0.0), (1.0, 1.0), (1.0, 1.5)):
+        with pytest.raises(ValueError, match="an age of 0 days"):
+            survival_at(survival([1.0], [True]), day, level)
+
+
+def test_a_unit_that_never_left_and_the_day_it_left_are_ages_too() -> None:
+    curve = survival([0.0, 5.0], [True, False])
+    assert survival_at(curve, 0.0).survival == 0.5
+
+
+def test_five_returns_in_each_period_are_enough_and_the_last_unit_out_adds_nothing() -> None:
+    early, late = [1.0, 2.0, 3.0, 4.0, 5.0], [6.0, 7.0, 8.0, 9.0, 10.0]
+    assert log_rank((early, late), ([True] * 5, [True] * 5)) == pytest.approx(
+        0.00184194, rel=1e-5
+    )  # another implementation's figure
 
 
 def test_two_periods_are_compared_by_the_log_rank_test() -> None:

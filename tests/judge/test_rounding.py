@@ -2,7 +2,7 @@
 
 import pytest
 
-from passcheck.judge.rounding import counted, rounded
+from passcheck.judge.rounding import counted, finest, rounded
 
 
 @pytest.mark.parametrize(
@@ -18,3 +18,11 @@ def test_things_are_counted_as_people_count_them() -> None:
     assert counted(1, "failure") == "1 failure"
     assert counted(12, "failure") == "12 failures"
     assert counted(2, "box", "boxes") == "2 boxes"
+
+
+@pytest.mark.parametrize(
+    ("value", "u", "shown"),
+    [(0.43217, 0.012, 0.43), (12.3456, 0.3, 12.3), (1234.0, 20, 1230.0), (0.43217, 0.0, 0.43217), (5.4321, 0.5, 5.4)],
+)
+def test_a_value_ends_at_the_decade_of_its_uncertainty(value: float, u: float, shown: float) -> None:
+    assert finest(value, u) == pytest.approx(shown, abs=1e-12)
