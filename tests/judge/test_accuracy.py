@@ -97,3 +97,20 @@ def test_every_part_of_an_accuracy_grows_alike_outside_its_temperatures() -> Non
     assert grown.text == "0.5 % + 3 digits + 1 mV, 1.5 times that at 33 °C"
     assert at_ambient(stated, 20.0) is at_ambient(stated, None) is stated
     assert ambient_factor(10.0, (15.0, 25.0)) == pytest.approx(1.5)
+
+
+def test_a_band_includes_its_own_ends() -> None:
+    accuracy, value, digit = parse_accuracy("0.5 % + 3 digits"), Decimal(12), Decimal("0.01")
+    inside = standard_uncertainty(accuracy, value, digit)
+    assert standard_uncertainty(accuracy, value, digit, 18.0) == inside
+    assert standard_uncertainty(accuracy, value, digit, 17.0) == pytest.approx(1.1 * inside)
+
+
+@pytest.mark.parametrize("text", ["(0.5 % + 3 digits", "0.5 % + 3 digits)", "± 0 mV", "0 mV"])
+def test_half_a_bracket_and_an_error_of_nothing_are_refused(text: str) -> None:
+    with pytest.raises(QuantityError):
+        parse_accuracy(text)
+
+
+def test_an_instrument_with_the_very_same_fixed_error_may_take_the_place() -> None:
+    assert no_worse(parse_accuracy("± 17 ms"), parse_accuracy("± 17 ms"))

@@ -67,3 +67,8 @@ def test_a_pass_means_the_exact_set_everything_provoked_and_nothing_back(
     clean = present == expected and all(provoked.values()) and (back or frozenset()) <= expected
     assert (found.verdict == "pass") is clean
     assert found.outside is not clean
+
+
+def test_nothing_is_said_of_clearing_where_nothing_was_cleared() -> None:
+    assert "clearing" not in judged("F31", "F31").sentence
+    assert "no other came back after clearing" in judged("F31", "F31", after_clear="F31").sentence

@@ -39,3 +39,9 @@ def test_nothing_counts_that_a_loose_probe_could_show(
     wanted = parse_limits(limits)
     found = no_contact(parse_reading(reading, wanted.unit), wanted, None if seen is None else parse_limits(seen))
     assert (found is None) is counts
+
+
+def test_less_than_zero_is_a_value_where_the_limit_is_zero_or_less() -> None:
+    for limits in ("at most 0 V", "at most -1 V"):
+        assert no_contact(parse_reading("-5 V"), parse_limits(limits), None) is None
+    assert no_contact(parse_reading("-5 V"), parse_limits("at most 1 V"), None) is not None

@@ -19,3 +19,14 @@ def test_three_beeps_are_wanted(counted: int, verdict: str, reason: str) -> None
 def test_less_than_nothing_is_our_bug() -> None:
     with pytest.raises(OurBug):
         judge_count(-1, 3)
+
+
+def test_none_wanted_and_none_counted_is_as_it_should_be() -> None:
+    assert judge_count(0, 0).verdict == "pass"
+    assert "3 too few" in judge_count(0, 3).sentence
+    assert "1 too many" in judge_count(1, 0).sentence
+
+
+def test_less_than_nothing_wanted_is_our_bug() -> None:
+    with pytest.raises(OurBug):
+        judge_count(0, -1)

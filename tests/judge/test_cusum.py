@@ -84,3 +84,7 @@ def test_nothing_is_said_on_a_move_from_few_readings() -> None:
     found = cusum([0.0] * 5 + [99.0] * 6, 0, 1, 10)
     assert found.first_signal == 6
     assert cusum_sentence(found) == "11 readings: too few to say whether the value has moved."
+
+
+def test_no_slack_at_all_sums_every_excess() -> None:
+    assert cusum([1.0, 1.0, 1.0], 0, 0, 2.5).first_signal == 3

@@ -72,3 +72,32 @@ def test_the_simple_rule_looks_at_the_value_alone() -> None:
 def test_limits_in_another_unit_are_refused() -> None:
     with pytest.raises(ValueError, match="doesn't give W"):
         judge_derived("product", read("12.00 V"), read("1.50 V"), parse_limits("at most 15 W"))
+
+
+def test_ripple_carries_both_errors_in_percent() -> None:
+    judged = judge_derived("ratio", read("20.0 mV"), read("5.00 V"), parse_limits("at most 1 %"))
+    a, b = (0.02 * 0.005 + 3 * 0.0001) / 0.02, (5 * 0.005 + 3 * 0.01) / 5
+    assert float(judged.u or 0) == pytest.approx(0.4 * (a**2 + b**2) ** 0.5 / 3**0.5, rel=1e-5)
+    assert judged.sentence.endswith("instrument ± 0.009 %.")
+
+
+def test_scatter_in_percent_is_told_as_scatter() -> None:
+    judged = judge_derived("ratio", read("20.0 mV", "30.0 mV"), read("5.00 V"), parse_limits("at most 0.55 %"))
+    assert judged.verdict == "in doubt"
+    assert "scatter so much (± 0.2 %)" in judged.sentence
+
+
+def test_an_operand_knows_how_often_it_was_read() -> None:
+    assert read("5.00 V").source.nu_a == float("inf")
+    assert read("4.80 V", "5.20 V", "5.00 V").source.nu_a == 2
+
+
+def test_a_worked_out_operand_is_shown_as_finely_as_it_is_known() -> None:
+    power = worked_out_operand(Decimal(6), "W", 0.1)
+    assert (power.text, power.digit) == ("6.0 W", Decimal("0.1"))
+    assert power.source.rest == pytest.approx(0.1 * 3**0.5)
+    exact = worked_out_operand(Decimal(6), "W", 0.0)
+    assert exact.digit == Decimal("1E-12")
+    volts, amperes = worked_out_operand(Decimal(6), "V", 0.0), worked_out_operand(Decimal(2), "A", 0.0)
+    judged = judge_derived("product", volts, amperes, parse_limits("at most 12 W"))
+    assert (judged.verdict, judged.u) == ("pass", "0")

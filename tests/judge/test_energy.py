@@ -18,3 +18,8 @@ def test_a_bank_holds_what_the_formula_says(capacitance: str, voltage: str, joul
 def test_other_units_are_our_bug() -> None:
     with pytest.raises(OurBug):
         stored_energy_j(parse_quantity("24 V"), parse_quantity("12 mF"))
+
+    with pytest.raises(OurBug):
+        stored_energy_j(parse_quantity("12 mF"), parse_quantity("12 mF"))
+    with pytest.raises(OurBug):
+        stored_energy_j(parse_quantity("24 V"), parse_quantity("24 V"))

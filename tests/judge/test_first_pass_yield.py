@@ -56,3 +56,9 @@ def test_all_of_all_and_none_of_all_keep_an_interval() -> None:
 def test_what_is_no_share_is_refused(k: int, n: int, level: float) -> None:
     with pytest.raises(ValueError, match=r"no share|between 0 and 1"):
         first_pass_yield(k, n, level)
+
+
+@pytest.mark.parametrize("level", [0.0, 1.0, 1.5, -0.1])
+def test_a_level_lies_between_nothing_and_certainty(level: float) -> None:
+    with pytest.raises(ValueError, match="the level lies"):
+        first_pass_yield(1, 2, level)

@@ -45,3 +45,19 @@ def test_no_number_of_presses_shows_everything() -> None:
 def test_no_presses_are_our_bug() -> None:
     with pytest.raises(OurBug):
         judge_presses(0, 0, None, None, None)
+
+
+def test_one_of_one_shows_little_and_fifty_of_fifty_more() -> None:
+    assert "at least 5 % of presses" in judge_presses(1, 1, None, None, None).sentence
+    assert "at least 54 % of presses" in judge_presses(5, 5, None, None, None).sentence
+    assert "at least 94 % of presses" in judge_presses(50, 50, None, None, None).sentence
+
+
+def test_a_time_without_what_timed_it_is_our_bug() -> None:
+    with pytest.raises(OurBug):
+        judge_presses(10, 10, parse_quantity("0.2 s"), IN_TIME, None)
+
+
+def test_less_than_no_counts_are_our_bug() -> None:
+    with pytest.raises(OurBug):
+        judge_presses(-1, 10, None, None, None)
