@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import os
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
+
+from textual.app import App
 
 from passcheck.app.app import PasscheckApp
 
@@ -27,10 +29,19 @@ def run_app(shop: Shop) -> int:
         print(hindrance, file=sys.stderr)  # noqa: T201 - there is no screen to say it on
         return WRONG_USE
     app = PasscheckApp(shop)
+    exact_keys(app)
     app.run()
     if app.fault is not None:
         raise app.fault
     return ABNORMAL if app.return_code is None else app.return_code
+
+
+def exact_keys(app: App[Any]) -> None:
+    """Have each key carry the moment its byte was read, where the system lets another process read the terminal."""
+    if sys.platform != "win32":
+        from passcheck.app.tap_driver import TapDriver
+
+        app.driver_class = TapDriver
 
 
 def no_screen_because() -> str:

@@ -10,7 +10,7 @@ import subprocess
 import sys
 import termios
 import time
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 import pyte
@@ -23,8 +23,10 @@ KEYS = {"enter": b"\r", "escape": b"\x1b", "tab": b"\t", "f8": b"\x1b[19~", "f4"
 class Terminal:
     """A terminal of 80 columns and 24 rows with passcheck in it."""
 
-    def __init__(self, logs: Path, sequences: Path, env: Mapping[str, str] | None = None) -> None:
-        """Start the program; nothing is waited for yet."""
+    def __init__(
+        self, logs: Path, sequences: Path, env: Mapping[str, str] | None = None, command: Sequence[str] = ()
+    ) -> None:
+        """Start the program with a command, none for the shelf; nothing is waited for yet."""
         self.raw = b""
         self._screen = pyte.Screen(80, 24)
         self._stream = pyte.ByteStream(self._screen)
@@ -33,7 +35,7 @@ class Terminal:
         self.before = termios.tcgetattr(slave)
         self._slave = slave
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "passcheck", "--logs", str(logs), "--sequences", str(sequences)],
+            [sys.executable, "-m", "passcheck", "--logs", str(logs), "--sequences", str(sequences), *command],
             stdin=slave,
             stdout=slave,
             stderr=slave,
