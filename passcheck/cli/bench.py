@@ -9,6 +9,7 @@ from passcheck.cli.bench_show import show_bench
 from passcheck.cli.clock import now
 from passcheck.cli.folders import Folders
 from passcheck.cli.say import complain, say
+from passcheck.cli.tap_check import tap_check
 from passcheck.cli.wire import bench_files
 from passcheck.errors import FileFault
 from passcheck.job.pin import pin_hash, pin_matches
@@ -20,6 +21,8 @@ SALT_BYTES = 16
 
 def bench(asked: argparse.Namespace, folders: Folders) -> int:
     """Carry out one act on the bench's settings; give the exit status."""
+    if asked.act == "tap-check":
+        return tap_check(asked.json)
     files = bench_files(folders)
     if asked.act == "show":
         return show_bench(files.read(), now().local().date(), as_json=asked.json)

@@ -1,0 +1,123 @@
+"""Do keys go on coming in, each with its own moment, whatever becomes of the process that reads them?"""
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from terminal import PATIENCE_S, Terminal
+
+from passcheck.app import tap_reader
+
+pytestmark = pytest.mark.skipif(not Path("/proc").is_dir(), reason="looks for processes in /proc")
+
+
+def readers_of(program: int) -> list[int]:
+    """The processes that read a terminal for this program."""
+    found = []
+    for entry in Path("/proc").iterdir():
+        if entry.name.isdecimal() and tap_reader.__file__ in _command(entry) and _parent(entry) == program:
+            found.append(int(entry.name))
+    return found
+
+
+def _command(entry: Path) -> str:
+    try:
+        return (entry / "cmdline").read_bytes().replace(b"\0", b" ").decode(errors="replace")
+    except OSError:
+        return ""
+
+
+def _parent(entry: Path) -> int:
+    try:
+        return int((entry / "stat").read_text(errors="replace").rpartition(")")[2].split()[1])
+    except (OSError, IndexError):
+        return 0
+
+
+def is_gone(process: int) -> bool:
+    """Wait for a process to end, whoever its parent is by now."""
+    end = time.monotonic() + PATIENCE_S
+    while time.monotonic() < end:
+        try:
+            state = Path(f"/proc/{process}/stat").read_text(errors="replace").rpartition(")")[2].split()[0]
+        except OSError:
+            return True
+        if state == "Z":
+            return True
+        os.sched_yield()
+    return False
+
+
+@pytest.fixture
+def checking(tmp_path: Path) -> Iterator[Terminal]:
+    """The check of the tap key in a terminal of its own."""
+    command = ("bench", "tap-check", "--json", str(tmp_path / "taps.jsonl"))
+    terminal = Terminal(tmp_path / "logs", tmp_path, command=command)
+    terminal.wait_for("No tap yet.")
+    yield terminal
+    terminal.close()
+
+
+def test_each_key_carries_the_moment_it_was_read(checking: Terminal, tmp_path: Path) -> None:
+    assert (tmp_path / "taps.jsonl.ready").exists()
+    sent = []
+    for number in range(1, 6):
+        sent.append(time.monotonic())
+        checking.type(" ")
+        checking.wait_for(f"{number} taps,")
+        end = time.monotonic() + 0.08  # a hand is no faster
+        while time.monotonic() < end:
+            checking.settle()
+    checking.type("q")
+    assert checking.ended() == 0
+    lines = [json.loads(line) for line in (tmp_path / "taps.jsonl").read_text().splitlines()]
+    assert len(lines) == 5
+    for line, sent_s in zip(lines, sent, strict=True):
+        assert sent_s <= line["event"] <= line["handler"]
+
+
+def test_when_the_reading_process_is_killed_keys_go_on_and_it_is_said(checking: Terminal) -> None:
+    [reader] = readers_of(checking.process.pid)
+    checking.type(" ")
+    checking.wait_for("1 taps,")
+    os.kill(reader, signal.SIGKILL)
+    checking.wait_for("was lost")
+    checking.settle()
+    checking.type(" ")
+    checking.wait_for("2 taps,")
+    checking.type("q")
+    assert checking.ended() == 0
+
+
+def test_no_reader_is_left_when_the_program_is_killed(checking: Terminal) -> None:
+    [reader] = readers_of(checking.process.pid)
+    assert checking.end_by(signal.SIGKILL) == -signal.SIGKILL
+    assert is_gone(reader)
+
+
+def test_no_reader_is_left_after_an_orderly_end_and_the_terminal_is_as_before(checking: Terminal) -> None:
+    [reader] = readers_of(checking.process.pid)
+    checking.type("q")
+    assert checking.ended() == 0
+    assert is_gone(reader)
+    assert checking.settings_now() == checking.before
+
+
+def test_no_reader_is_left_when_the_terminal_is_closed(checking: Terminal) -> None:
+    [reader] = readers_of(checking.process.pid)
+    checking.hang_up()
+    assert is_gone(reader)
+
+
+def test_a_file_that_cannot_be_written_is_one_sentence(tmp_path: Path) -> None:
+    command = [sys.executable, "-m", "passcheck", "bench", "tap-check", "--json", str(tmp_path / "no" / "taps")]
+    ended = subprocess.run(command, capture_output=True, text=True, timeout=PATIENCE_S, check=False)
+    assert ended.returncode == 1
+    assert "can't be written" in ended.stderr
+    assert "Traceback" not in ended.stderr
