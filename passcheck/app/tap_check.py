@@ -9,10 +9,9 @@ from __future__ import annotations
 import json
 import time
 from collections.abc import Callable
-from typing import IO, ClassVar, Final
+from typing import IO, Final
 
 from textual.app import App, ComposeResult
-from textual.binding import Binding, BindingType
 from textual.events import Key
 
 from passcheck.app.plain import Words, lines
@@ -35,7 +34,6 @@ class TapCheckApp(App[None]):
 
     TITLE = "passcheck bench tap-check"
     ENABLE_COMMAND_PALETTE = False
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("q", "quit", "End"), Binding("ctrl+q", "quit", show=False)]
     CSS = "Screen { padding: 1 2; } Words { height: auto; margin-bottom: 1; }"
 
     def __init__(self, write: IO[str] | None = None, ready: Callable[[], None] = lambda: None) -> None:
@@ -69,10 +67,13 @@ class TapCheckApp(App[None]):
     def on_key(self, event: Key) -> None:
         """Take one key with the moment at which its byte was read."""
         handler_s = time.monotonic()
-        if event.key in ("q", "ctrl+q"):
+        if event.key == "ctrl+q":  # Textual's own
             return
         event.stop()
         event.prevent_default()
+        if event.key == "q":  # nothing is half done here that a slip could lose
+            self.exit(return_code=0)
+            return
         why = no_tap_key_because(event.key, event.character)
         if why:
             self.query_one("#found", Words).say(f"Not a tap key: {why}.")
