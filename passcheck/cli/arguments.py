@@ -137,6 +137,7 @@ def _bench(to: argparse.ArgumentParser) -> None:
     pin.add_argument("person", metavar="PERSON")
     taps = acts.add_parser("tap-check", help="see how well taps of a key or a pedal are timed")
     taps.add_argument("--json", metavar="FILE", help="write a line a tap there, and FILE.ready when taps are taken")
+    acts.add_parser("latency", help="film how long this bench takes from a key to the screen")
     due = acts.add_parser("new-due", help="enter another calibration due date")
     due.add_argument("instrument", metavar="INSTRUMENT")
     due.add_argument("due", type=_day, metavar="DATE")

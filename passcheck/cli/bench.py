@@ -8,6 +8,7 @@ import sys
 from passcheck.cli.bench_show import show_bench
 from passcheck.cli.clock import now
 from passcheck.cli.folders import Folders
+from passcheck.cli.latency import measure_latency
 from passcheck.cli.say import complain, say
 from passcheck.cli.tap_check import tap_check
 from passcheck.cli.wire import bench_files
@@ -26,6 +27,8 @@ def bench(asked: argparse.Namespace, folders: Folders) -> int:
     files = bench_files(folders)
     if asked.act == "show":
         return show_bench(files.read(), now().local().date(), as_json=asked.json)
+    if asked.act == "latency":
+        return measure_latency(files)
     if files.make():
         complain(f"{files.path} was written with examples; replace them by your own people and instruments.")
     match asked.act:

@@ -2,7 +2,8 @@
 
 from datetime import date
 
-from passcheck.cli.say import say, say_json, say_table
+from passcheck.cli.say import quantity, say, say_json, say_table
+from passcheck.job.kept_latency import KeptLatency, latency_words
 from passcheck.job.settings import BenchInstrument, BenchSettings
 
 
@@ -21,6 +22,8 @@ def show_bench(settings: BenchSettings, today: date, *, as_json: bool) -> int:
     say_table(("INSTRUMENT", "TITLE", "DUE", "", "FILLS"), rows)
     say()
     say(f"known source: {settings.known_source.title}, {settings.known_source.limits.text}")
+    kept = settings.latency
+    say(f"latency: {'not measured (passcheck bench latency)' if kept is None else latency_words(kept)}")
     return 0
 
 
@@ -65,5 +68,15 @@ def _item(settings: BenchSettings, today: date) -> dict[str, object]:
             }
             for key, it in settings.instruments.items()
         ],
+        "latency": None if settings.latency is None else _latency(settings.latency),
         "known_source": {"title": settings.known_source.title, "limits": settings.known_source.limits.text},
+    }
+
+
+def _latency(kept: KeptLatency) -> dict[str, object]:
+    return {
+        "value": quantity(kept.value_s, "s"),
+        "u": quantity(kept.u_s, "s"),
+        "day": kept.day,
+        "terminal": kept.terminal,
     }

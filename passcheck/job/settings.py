@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
+from passcheck.job.kept_latency import KeptLatency
 from passcheck.sequence.quantities import AccuracyText, LimitsText
 
 PersonId = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]{0,11}$")]
@@ -49,7 +50,7 @@ class KnownSource(Entry):
 
 
 class BenchSettings(Entry):
-    """bench.yaml, whole, with the PIN hashes that bench.json keeps."""
+    """bench.yaml, whole, with what bench.json keeps: PIN hashes, and the latency that was filmed."""
 
     letter: Annotated[str, StringConstraints(pattern=r"^[A-Z]$")] = "A"
     shop: Label = "The shop"
@@ -59,6 +60,7 @@ class BenchSettings(Entry):
     tones: bool = True
     keys: Mapping[Label, Label] = {}  # binding id to key, where a user wants another
     pin_hashes: Mapping[PersonId, str] = Field(default={}, exclude=True)
+    latency: KeptLatency | None = Field(default=None, exclude=True)
 
     def filling(self, role: str, day: date) -> tuple[str, ...]:
         """Ids of the instruments that fill a role, those in date on that day first, withdrawn ones left out."""

@@ -1,18 +1,19 @@
 """What does the program itself keep beside bench.yaml?
 
-`bench.json`: PIN hashes, what today's runs hand on, and later what was measured of the machine. Members that this
+`bench.json`: PIN hashes, what today's runs hand on, and what was measured of the machine. Members that this
 version doesn't know are kept. A damaged file is a loud error, because PINs must not vanish without a word.
 """
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from passcheck.errors import FileFault
 from passcheck.job.carried import Carried
+from passcheck.job.kept_latency import KeptLatency
 from passcheck.records.disk import Disk, FileFacts
 from passcheck.records.lock import take_lock
 from passcheck.records.remedy import ask_disk
@@ -27,11 +28,12 @@ NOTHING = Carried({})
 
 @dataclass(frozen=True, slots=True)
 class Memory:
-    """What bench.json holds: PIN hashes by person, what was carried over and on which day, and members unknown here."""
+    """What bench.json holds: PIN hashes by person, what was carried over and on which day, the latency, the unknown."""
 
     pins: Mapping[str, str] = field(default_factory=dict)
     day: str = ""
     carried: Carried = NOTHING
+    latency: KeptLatency | None = None
     rest: Mapping[str, Any] = field(default_factory=dict)
 
 
@@ -87,7 +89,7 @@ class MemoryFile:
 def _memory(content: dict[str, Any]) -> Memory:
     if content.pop("format") != MEMORY_FORMAT:
         raise ValueError("written by another version")
-    pins, carried = content.pop("pins", {}), content.pop("carried", {})
+    pins, carried, latency = content.pop("pins", {}), content.pop("carried", {}), content.pop("latency", None)
     return Memory(
         pins={_text(person): _text(kept) for person, kept in pins.items()},
         day=_text(carried.get("day", "")),
@@ -95,8 +97,24 @@ def _memory(content: dict[str, Any]) -> Memory:
             {_text(role): _text(instrument) for role, instrument in carried.get("instruments", {}).items()},
             None if carried.get("ambient_c") is None else _text(carried["ambient_c"]),
         ),
+        latency=None if latency is None else _latency(latency),
         rest=content,
     )
+
+
+def _latency(kept: dict[str, Any]) -> KeptLatency:
+    found = KeptLatency(
+        value_s=_text(kept["value_s"]),
+        u_s=_text(kept["u_s"]),
+        frames=tuple(_text(each) for each in kept["frames"]),
+        fps=_text(kept["fps"]),
+        day=_text(kept["day"]),
+        terminal=_text(kept["terminal"]),
+    )
+    date.fromisoformat(found.day)
+    if not (0 <= float(found.value_s) < 10 and 0 <= float(found.u_s) < 10):
+        raise ValueError("no latency of a bench")
+    return found
 
 
 def _text(value: object) -> str:
@@ -112,6 +130,8 @@ def _encoded(memory: Memory) -> bytes:
         "ambient_c": memory.carried.ambient_c,
     }
     content = {"format": MEMORY_FORMAT, "pins": dict(memory.pins), "carried": carried} | dict(memory.rest)
+    if memory.latency is not None:
+        content["latency"] = asdict(memory.latency)
     return (json.dumps(content, ensure_ascii=True, indent=2) + "\n").encode()
 
 

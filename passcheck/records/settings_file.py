@@ -10,6 +10,7 @@ from pathlib import Path
 
 from passcheck.errors import FileFault
 from passcheck.job.carried import Carried
+from passcheck.job.kept_latency import KeptLatency
 from passcheck.job.settings import BenchSettings
 from passcheck.records.bench_edit import Section, with_due, with_entry
 from passcheck.records.bench_memory import WAIT_FOR_OTHERS_S, MemoryFile, carried_on
@@ -60,7 +61,8 @@ class BenchFiles:
         else:
             settings = settings_of(self._text(), str(self.path))
             self._read = facts, settings
-        return settings.model_copy(update={"pin_hashes": dict(self._memory.read().pins)})
+        memory = self._memory.read()
+        return settings.model_copy(update={"pin_hashes": dict(memory.pins), "latency": memory.latency})
 
     def carried(self, day: date) -> Carried:
         """What was carried over on that day; nothing on another."""
@@ -79,6 +81,10 @@ class BenchFiles:
         if person not in self.read().people:
             raise FileFault(f"'{person}' is not among the people in {self.path}. 'passcheck bench show' lists them.")
         self._memory.change(lambda memory: replace(memory, pins={**memory.pins, person: kept}))
+
+    def keep_latency(self, kept: KeptLatency) -> None:
+        """Keep what was filmed, in place of an earlier figure."""
+        self._memory.change(lambda memory: replace(memory, latency=kept))
 
     def add(self, section: Section, key: str, members: Mapping[str, object]) -> None:
         """Put an entry into bench.yaml and leave the rest of its text as it stands.
