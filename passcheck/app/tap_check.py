@@ -44,6 +44,7 @@ class TapCheckApp(App[None]):
         super().__init__()
         self.taps = Taps()
         self.is_reader_lost = False
+        self.unwritten: OSError | None = None  # why a tap couldn't be written, which ends the screen
         self._write = write
         self._tell_ready = ready
 
@@ -60,7 +61,11 @@ class TapCheckApp(App[None]):
         self.call_after_refresh(self._begin)
 
     def _begin(self) -> None:
-        self._tell_ready()
+        try:
+            self._tell_ready()
+        except OSError as fault:
+            self._end_unwritten(fault)
+            return
         if not self.taps.arrivals:
             self.query_one("#found", Words).say("No tap yet.")
 
@@ -79,11 +84,21 @@ class TapCheckApp(App[None]):
             self.query_one("#found", Words).say(f"Not a tap key: {why}.")
             return
         self.taps = self.taps.after(event.time, handler_s)
-        arrival = self.taps.arrivals[-1]
+        try:
+            self._keep(self.taps.arrivals[-1])
+        except OSError as fault:
+            self._end_unwritten(fault)
+            return
+        self._show()
+
+    def _keep(self, arrival: Arrival) -> None:
         if self._write is not None and arrival.kind in ("tap", "doubtful"):
             self._write.write(json.dumps({"event": arrival.event_s, "handler": arrival.handler_s}) + "\n")
             self._write.flush()
-        self._show()
+
+    def _end_unwritten(self, fault: OSError) -> None:
+        self.unwritten = fault
+        self.exit()
 
     def on_reader_lost(self, event: ReaderLost) -> None:
         """Taps go on, less exactly."""
@@ -111,7 +126,7 @@ def found(taps: Taps, *, is_reader_lost: bool) -> list[str]:
     told = [
         f"{counts['tap']} taps, {counts['bounce']} bounces, {counts['held']} repeats of a held key, "
         f"{counts['doubtful']} doubtful.",
-        f"A tap's time is good to about ± {1000 * taps.resolution_s:.0f} ms (keyboard and host; monotonic clock).",
+        _how_good(taps, is_reader_lost=is_reader_lost),
         f"The screen comes to a key {1000 * usual_lag_s(taps.arrivals):.0f} ms later; that time is not used.",
     ]
     gaps = intervals_s(taps.arrivals)
@@ -120,3 +135,9 @@ def found(taps: Taps, *, is_reader_lost: bool) -> list[str]:
     if is_reader_lost:
         told.append("The process that reads the keys was lost: times from here on are less exact. Start anew.")
     return told
+
+
+def _how_good(taps: Taps, *, is_reader_lost: bool) -> str:
+    if is_reader_lost:  # as late as the screens were busy, which nobody measured
+        return "How good a tap's time is here is not known (monotonic clock)."
+    return f"A tap's time is good to about ± {1000 * taps.resolution_s:.0f} ms (keyboard and host; monotonic clock)."

@@ -9,7 +9,11 @@ from passcheck.app.tap_check import TapCheckApp
 
 
 def run_tap_check(write: IO[str] | None, ready: Callable[[], None]) -> int:
-    """Open the screen and return the exit status, as for the shelf."""
+    """Open the screen and return the exit status, as for the shelf.
+
+    Raises:
+        OSError: a tap couldn't be written; the screen was closed again.
+    """
     hindrance = no_screen_because()
     if hindrance:
         print(hindrance, file=sys.stderr)  # noqa: T201 - there is no screen to say it on
@@ -17,4 +21,6 @@ def run_tap_check(write: IO[str] | None, ready: Callable[[], None]) -> int:
     app = TapCheckApp(write, ready)
     exact_keys(app)
     app.run()
+    if app.unwritten is not None:
+        raise app.unwritten
     return ABNORMAL if app.return_code is None else app.return_code

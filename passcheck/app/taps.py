@@ -113,6 +113,8 @@ def no_tap_key_because(key: str, character: str | None) -> str:
         return f"{key.replace('_', ' ')} comes late or not at all by itself"
     if key == "space" and character is None:
         return "this pedal sends F18, which terminals take for a space; set it to another key"
+    if key.startswith("ctrl+"):
+        return "with the control key it is a command to most terminals"
     if len(key) == 1 and not key.isprintable():
         return "this pedal sends a key that terminals don't know; set it to space, Enter, page down or a letter"
     return ""

@@ -48,7 +48,7 @@ class _Parser(argparse.ArgumentParser):
         return list(COMMANDS) if self.prog == "passcheck" else [*BENCH_ACTS, *ROLES]
 
 
-BENCH_ACTS = ("show", "add-person", "add-instrument", "pin", "new-due")
+BENCH_ACTS = ("show", "add-person", "add-instrument", "pin", "tap-check", "latency", "new-due")
 
 
 def parser(version: str) -> argparse.ArgumentParser:

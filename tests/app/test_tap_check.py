@@ -1,5 +1,6 @@
 """Does the check of the tap key show each tap, say what was none, and write what it was asked to?"""
 
+import errno
 import io
 import json
 
@@ -66,6 +67,22 @@ async def test_a_lost_reader_is_said_and_taps_go_on() -> None:
         await tap(pilot, 10.0, 10.5)
         assert "was lost: times from here on are less exact" in shown(pilot, "#found")
         assert "2 taps" in shown(pilot, "#found")
+        assert "±" not in shown(pilot, "#found")
+
+
+class FullDisk(io.StringIO):
+    """A file on a disk with no room left."""
+
+    def flush(self) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+
+async def test_a_tap_that_cannot_be_written_ends_the_screen_with_its_reason() -> None:
+    app = TapCheckApp(FullDisk())
+    async with app.run_test() as pilot:
+        await tap(pilot, 10.0)
+    assert app.unwritten is not None
+    assert app.unwritten.errno == errno.ENOSPC
 
 
 async def test_q_ends_it_in_order() -> None:

@@ -61,6 +61,7 @@ def test_how_late_the_screen_came_to_a_key_is_known_and_not_counted() -> None:
         ("left_shift", None, False),
         ("right_control", None, False),
         ("\x19", None, False),
+        ("ctrl+c", "\x03", False),
     ],
 )
 def test_what_can_be_the_tap_key(key: str, character: str | None, can: bool) -> None:
