@@ -23,6 +23,7 @@ from passcheck.app.every_screen import load_every_screen
 from passcheck.app.held_keys import HeldKeys
 from passcheck.app.keys import EVERYWHERE, bindings_under, strange_ids
 from passcheck.app.plain import tell
+from passcheck.app.reader_lost import ReaderLost
 from passcheck.app.screens.shelf import ShelfScreen
 from passcheck.app.signals import end_on_signals
 from passcheck.app.theme import DESK, THEMES
@@ -120,6 +121,13 @@ class PasscheckApp(HeldKeys):
             self.pop_screen()
         if isinstance(self.screen, ShelfScreen):
             self.screen.take_scan(code)
+
+    def on_reader_lost(self, event: ReaderLost) -> None:
+        """Keys go on, stamped less exactly; whoever times a hand has to know."""
+        event.stop()
+        self.is_reader_lost = True
+        if isinstance(self.screen, DeskScreen):
+            self.screen.reader_lost()
 
     def action_make_safe(self) -> None:
         """Record the call, stamped now, and show the sheet at once, whatever the disk does."""

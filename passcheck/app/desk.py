@@ -32,6 +32,7 @@ class Desk(App[None]):
         self._known_settings: BenchSettings | None = None
         self.person = ""
         self.bench: Bench | None = None  # the unit that was last in hand; make safe is for it
+        self.is_reader_lost = False  # keys are stamped by the screen since then, less exactly
 
     def settings(self) -> BenchSettings:
         """bench.yaml as it is now; as it was at the start where it can't be read any more."""
@@ -53,6 +54,15 @@ class Desk(App[None]):
         if not self.person and len(settings.people) == 1:
             self.person = next(iter(settings.people))
         self.bench_known.set()
+
+    @property
+    def tap_key(self) -> str | None:
+        """The key or pedal that taps, None where none was learned or bench.yaml gives it another use."""
+        known = self._known_settings
+        if known is None or known.tap_key is None:
+            return None
+        taken = {one for keys in known.keys.values() for one in keys.split(",")}
+        return None if known.tap_key in taken else known.tap_key
 
     def name_of(self, person: str) -> str:
         """The person's name, or the id where the settings don't know it any more."""

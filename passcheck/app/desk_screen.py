@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Generic, TypeVar
+from typing import TYPE_CHECKING, ClassVar, Generic, TypeVar
 
 from textual.app import ComposeResult
 from textual.screen import Screen
@@ -28,6 +28,9 @@ class DeskScreen(Screen[T], Generic[T]):
         yield AnswerLine()
         yield Footer(show_command_palette=False)
 
+    takes_taps: ClassVar[bool] = False
+    """Is the tap key for this screen? From any other it is kept, unless text is typed there."""
+
     def sheet(self) -> ComposeResult:
         """What lies on this screen."""
         yield from ()
@@ -52,6 +55,9 @@ class DeskScreen(Screen[T], Generic[T]):
     def refused(self, refusal: Refusal) -> None:
         """Show a refusal in its one place."""
         self.query_one(AnswerLine).refuse(refusal)
+
+    def reader_lost(self) -> None:
+        """Keys are stamped less exactly from now."""
 
     def failed(self, fault: Exception) -> None:
         """Show that the bench could not do it."""

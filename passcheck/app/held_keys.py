@@ -30,6 +30,12 @@ class HeldKeys(Desk):
         if not isinstance(event, events.Key) or event.is_forwarded or not self.is_running:
             await super().on_event(event)
             return
+        if getattr(self.screen, "takes_taps", False):
+            await super().on_event(event)
+            return
+        if event.key == self.tap_key and not takes_text(self.focused):
+            event.stop()  # a pedal commands nothing, says nothing and answers nothing
+            return
         code = self._guard.code_ended_by(event)
         if code is not None:
             self.scanned(code)

@@ -1,9 +1,11 @@
 """What do all screens of a job share: the unit in hand, one way to act, one place where refusals are shown?"""
 
+from collections.abc import Callable
 from typing import Generic, TypeVar
 
 from textual.app import ComposeResult
 from textual.screen import ModalScreen
+from textual.timer import Timer
 from textual.widgets import Footer
 
 from passcheck.app.desk_screen import DeskScreen
@@ -85,6 +87,7 @@ class JobScreen(_Acts[None]):
         """Take the unit in hand."""
         super().__init__()
         self.bench = bench
+        self._ticks: tuple[Timer, ...] = ()
 
     def compose(self) -> ComposeResult:
         """Head, sheet, answers and keys."""
@@ -100,10 +103,27 @@ class JobScreen(_Acts[None]):
 
     def on_mount(self) -> None:
         """Keep the head true as time passes."""
-        self.set_interval(HEAD_REFRESH_S, self.refresh_head)
+        self.every(HEAD_REFRESH_S, self.refresh_head)
+
+    def every(self, seconds: float, call: Callable[[], None]) -> None:
+        """Call again and again, but not while taps are taken."""
+        self._ticks = (*self._ticks, self.set_interval(seconds, call))
+
+    def hold_timers(self) -> None:
+        """Nothing is called by time until `on_screen_resume`."""
+        for timer in self._ticks:
+            timer.pause()
+
+    def on_screen_suspend(self) -> None:
+        """Another screen lies over this one; one that takes taps wants no other work done."""
+        if isinstance(self.app.screen, DeskScreen) and self.app.screen.takes_taps:
+            self.hold_timers()
 
     def on_screen_resume(self) -> None:
         """This is the unit in hand from now; what other screens did to it is shown."""
+        if not self.takes_taps:
+            for timer in self._ticks:
+                timer.resume()
         self.desk.bench = self.bench
         self.refresh_job()
 

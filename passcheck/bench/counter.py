@@ -23,13 +23,16 @@ from passcheck.job.summary import summarise
 class Counter:
     """Where units are taken in and up; a shop has one."""
 
-    def __init__(self, files: JobFiles, boards: Boards, settings: SettingsFile, clock: Clock, tool: str) -> None:
+    def __init__(
+        self, files: JobFiles, boards: Boards, settings: SettingsFile, clock: Clock, tool: str, terminal: str
+    ) -> None:
         """Nothing is read or written yet; the arguments are those of `Shop`."""
         self._files = files
         self._boards = boards
         self._settings = settings
         self._clock = clock
         self._tool = tool
+        self._terminal = terminal
         self._open: dict[str, Bench] = {}
         self._taking = asyncio.Lock()  # one unit at a time is taken in or up
 
@@ -55,6 +58,7 @@ class Counter:
             settings=self._settings.read(),
             todays_digest=today.digest if today else None,
             changed_steps=_changed(job, today),
+            terminal=self._terminal,
             records_faults=self._files.intact(job.id),
         )
 

@@ -17,6 +17,7 @@ from passcheck.job.shelf_row import ShelfRow
 
 if TYPE_CHECKING:
     from passcheck.job.board import Board
+    from passcheck.job.kept_block import KeptBlock
     from passcheck.job.settings import BenchSettings
     from passcheck.sequence.model import Sequence as TestSequence
 
@@ -109,6 +110,18 @@ class SettingsFile(Protocol):
 
     def carry(self, day: date, carried: Carried) -> None:
         """Keep what the next run of the day starts with."""
+        ...
+
+    def keep_tap_key(self, key: str) -> None:
+        """Keep which key or pedal taps."""
+        ...
+
+    def blocks(self) -> tuple[KeptBlock, ...]:
+        """Reference trials that were kept, the oldest first."""
+        ...
+
+    def keep_block(self, block: KeptBlock) -> None:
+        """Keep a block of reference trials for the rest of its day."""
         ...
 
 

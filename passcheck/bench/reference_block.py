@@ -1,6 +1,5 @@
-"""Which reference trials does a run need, in which order of delays, and does this morning's block still hold?
+"""Which reference trials does a run need, and in which order of delays?
 
-A block is walked on the bench's own screen before the unit's trials: the same hands, delays around the limit.
 Randomness comes in as numbers drawn evenly from 0 to 1, so that a record can show how the order came about.
 """
 
@@ -9,29 +8,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from passcheck.job.timed import TimedStep
 from passcheck.judge.hand_timed import SHORTEST_S
 from passcheck.judge.quantity import show
-from passcheck.judge.response_taps import INFLATION, SHORTEST_LIMIT_S
-from passcheck.judge.robust import hodges_lehmann, winsorised_scale
-from passcheck.judge.student import student_quantile
+from passcheck.judge.reference import AROUND, TRIALS
+from passcheck.judge.response_taps import SHORTEST_LIMIT_S
 
-TRIALS: Final = 20
-AROUND: Final = 0.2
-"""Delays lie within this share of the middle: there reaction and habit are those of a decision at the limit."""
-CHECK_TRIALS: Final = 5
-CHECK_ALARM: Final = 0.01
-"""Share of good blocks that the check of the day sends back; ours: a block costs a minute, a wrong one a verdict."""
 BETWEEN_TRIALS_S: Final = 2.0
 """What a hand takes from one trial to the next, its own reaction included; only for the words "about a minute"."""
-
-
-@dataclass(frozen=True, slots=True)
-class TimedStep:
-    """A step that taps are to decide: its upper limit, and whether the wide error of a person left it in doubt."""
-
-    step: str
-    limit_s: float
-    in_doubt_by_hand: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,11 +65,6 @@ def _need(group: Sequence[TimedStep]) -> BlockNeed:
     return BlockNeed((low_s + high_s) / 2, steps, why)
 
 
-def serves(middle_s: float, limit_s: float) -> bool:
-    """Does a limit lie within the delays of a block around `middle_s`?"""
-    return abs(limit_s - middle_s) <= AROUND * middle_s * (1 + 1e-9)
-
-
 def programmed_delays(middle_s: float, uniforms: Sequence[float], trials: int = TRIALS) -> tuple[float, ...]:
     """Return the delays of a block in seconds, spread evenly over middle ± 20 % and shuffled (Fisher and Yates).
 
@@ -100,29 +79,3 @@ def programmed_delays(middle_s: float, uniforms: Sequence[float], trials: int = 
         other = math.floor(uniforms[trials + place] * (place + 1))
         delays[place], delays[other] = delays[other], delays[place]
     return tuple(delays)
-
-
-@dataclass(frozen=True, slots=True)
-class DayCheck:
-    """Five new trials beside the block: their shift, how far it may go, and whether the block still holds."""
-
-    shift_s: float
-    allowed_s: float
-
-    @property
-    def holds(self) -> bool:
-        """May the block of this morning be used?"""
-        return abs(self.shift_s) <= self.allowed_s
-
-
-def check_of_the_day(block_s: Sequence[float], new_s: Sequence[float]) -> DayCheck:
-    """Compare five new trials with a person's block of the same day, each as time less delay, in seconds.
-
-    The block holds while the Hodges-Lehmann shift stays within t sqrt(1.2 s_w² (1/n + 1/m)), as the judge takes the
-    scatter of a shift; one good block in a hundred is sent back. Raises ValueError for fewer than five new trials.
-    """
-    if len(new_s) < CHECK_TRIALS:
-        raise ValueError(f"the check of the day takes {CHECK_TRIALS} trials, not {len(new_s)}")
-    scale_s, df = winsorised_scale(block_s)
-    u_s = math.sqrt(INFLATION * scale_s**2 * (1 / len(new_s) + 1 / len(block_s)))
-    return DayCheck(hodges_lehmann(new_s, block_s), student_quantile(1 - CHECK_ALARM / 2, df) * u_s)

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from passcheck.bench.counter import Counter
     from passcheck.job.arrival import Arrive
     from passcheck.job.commands import Refusal
+    from passcheck.job.kept_block import KeptBlock
     from passcheck.job.outside import Outside
     from passcheck.job.settings import BenchSettings
     from passcheck.job.state import Job
@@ -38,6 +39,8 @@ class Shop:
         settings: SettingsFile,
         clock: Clock,
         tool: Callable[[], str],
+        terminal: str,
+        chance: Callable[[], float],
     ) -> None:
         """Nothing is read or written yet.
 
@@ -48,6 +51,8 @@ class Shop:
             settings: bench.yaml.
             clock: gives the present moment.
             tool: gives the program's name and version, as records keep it.
+            terminal: the terminal and the way to it, in words.
+            chance: gives a number drawn evenly from 0 to 1.
         """
         self.boards = boards
         self.clock = clock
@@ -55,6 +60,8 @@ class Shop:
         self._shelf = shelf
         self._settings = settings
         self._tool = tool
+        self._terminal = terminal
+        self._chance = chance
         self._made: Counter | None = None
         self._making = Lock()  # the shelf is read in a thread, which may need the counter too
 
@@ -69,6 +76,24 @@ class Shop:
     def carry(self, instruments: Mapping[str, str], ambient_c: str | None) -> None:
         """Keep what the next run of the day starts with."""
         self._settings.carry(self._today(), Carried(dict(instruments), ambient_c))
+
+    def keep_tap_key(self, key: str) -> None:
+        """Keep which key or pedal taps."""
+        self._settings.keep_tap_key(key)
+
+    def uniforms(self, count: int) -> tuple[float, ...]:
+        """So many numbers drawn evenly from 0 to 1."""
+        return tuple(self._chance() for _ in range(count))
+
+    def block_of_today(self, person: str, limit_s: float) -> KeptBlock | None:
+        """Reference trials that this person tapped earlier today, with the limit among their delays."""
+        from passcheck.job.kept_block import block_of_the_day  # only timed steps need it
+
+        return block_of_the_day(self._settings.blocks(), person, self._today(), self._terminal, limit_s)
+
+    def keep_block(self, block: KeptBlock) -> None:
+        """Keep reference trials for the rest of the day."""
+        self._settings.keep_block(block)
 
     def shelf(self) -> tuple[ShelfRow, ...]:
         """A row a job, the oldest first."""
@@ -114,7 +139,7 @@ class Shop:
             if self._made is None:
                 from passcheck.bench.counter import Counter
 
-                self._made = Counter(self._files, self.boards, self._settings, self.clock, self._tool())
+                self._made = Counter(self._files, self.boards, self._settings, self.clock, self._tool(), self._terminal)
             return self._made
 
     def _summarise(self, lines: tuple[Line, ...]) -> ShelfRow:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
 
-from passcheck.bench.timing import Done, Interrupted, Mark, Tapped, TimedOut
+from passcheck.bench.timing import Done, Doubted, Interrupted, Mark, Tapped, TimedOut
 from passcheck.judge.blink import FEWEST_TAPS, LOCKING_IN
 from passcheck.judge.judgement import Judgement
 from passcheck.judge.limits import Limits
@@ -65,6 +65,12 @@ class SweepCourse:
             return Done()
         return AwaitTap(len(self.begun) + 1, self.segments + 1, way, self._until_s(way), self.said)
 
+    def _doubted(self, at_s: float, why: str) -> "SweepCourse":
+        if at_s in self.begun or (self.rows and at_s in self.rows[-1].taps_s):
+            begun = (SweepRow(self.begun, self._way or "up"),) if self.begun else ()
+            return replace(self, rows=(), begun=(), voided=(*self.voided, *self.rows, *begun), said=why)
+        return self
+
     @property
     def judgement(self) -> Judgement | None:
         """What the sweeps amount to; None until they are settled."""
@@ -72,6 +78,8 @@ class SweepCourse:
 
     def after(self, mark: Mark) -> "SweepCourse":
         """Take a mark; one that doesn't fit the cue changes nothing."""
+        if isinstance(mark, Doubted):
+            return self._doubted(mark.at_s, mark.why)
         way = self._way
         if way is None:
             return self
@@ -80,7 +88,7 @@ class SweepCourse:
             case Interrupted(why):
                 begun = (SweepRow(self.begun, way),) if self.begun else ()
                 return replace(self, rows=(), begun=(), voided=(*self.voided, *self.rows, *begun), said=why)
-            case TimedOut() if self.begun:
+            case TimedOut():  # before the first tap it is the person who says that nothing moves
                 return self._ended(self.begun, way)
             case Tapped(at_s) if until_s is not None and at_s > until_s:
                 return self._ended(self.begun, way)
@@ -148,6 +156,8 @@ class RateCourse:
 
     def after(self, mark: Mark) -> "RateCourse":
         """Take a mark; one that doesn't fit the cue changes nothing."""
+        if isinstance(mark, Doubted) and mark.at_s in self.taps_s:
+            return replace(self, taps_s=(), voided=(*self.voided, self.taps_s), said=mark.why, has_ended=False)
         if self.judgement is not None:
             return self
         until_s = self._until_s
@@ -155,7 +165,7 @@ class RateCourse:
             case Interrupted(why):
                 begun = (self.taps_s,) if self.taps_s else ()
                 return replace(self, taps_s=(), voided=(*self.voided, *begun), said=why)
-            case TimedOut() if self.taps_s:
+            case TimedOut():  # before the first tap it is the person who says that it never flashed
                 return replace(self, has_ended=True, said="")
             case Tapped(at_s) if until_s is not None and at_s > until_s:
                 return replace(self, has_ended=True, said="")

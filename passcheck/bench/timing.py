@@ -1,21 +1,29 @@
-"""Which trial is walked next, and what became of the last one?
+"""Which reference trial is walked next, and what became of the last one?
 
-Pure courses of trials. Whoever walks one gives it marks (a tap, the moment a light was drawn, a time-out, an
-interruption) and does what its cue says; screens and a simulated hand walk the same code. All times are seconds of one
-monotonic clock. No cue holds a running time: a hand that knows its times bends the next one.
+Pure courses of trials, here on our own screen, in `unit_trials` and `tap_rows` on the unit. Whoever walks one gives it
+marks (a tap, the moment a light was drawn, a time-out, an interruption) and does what its cue says; screens and a
+simulated hand walk the same code. All times are seconds of one monotonic clock. No cue holds a running time: a hand
+that knows its times bends the next one.
 """
 
 from dataclasses import dataclass, replace
 from typing import Final
 
-from passcheck.judge.latency import Latency
-from passcheck.judge.press_times import PressTimes, judge_press_times
-from passcheck.judge.response_taps import LOOKS, TapFinding, decide_by_taps
 from passcheck.judge.screening import BLOCK, VOID_UNDER_S, VOIDS_PER_BLOCK, WAIT_AFTER_LIMIT_S
 
 EARLY: Final = "tapped before it was seen"
 NOT_STOPPED: Final = "not tapped in time"
+NOT_TOGETHER: Final = "press and tap at the same moment"
 UNSETTLED: Final = f"more than {VOIDS_PER_BLOCK} of {BLOCK} trials were void: the hand isn't settled, begin again"
+TOGETHER_S: Final = 0.25
+"""Two hands that mean the same moment are within some 20 ms of each other; this far apart they didn't."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pressed:
+    """The key that stands for the unit's button was read; only reference trials have one."""
+
+    at_s: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,12 +49,27 @@ class TimedOut:
 
 @dataclass(frozen=True, slots=True)
 class Interrupted:
-    """Resize, suspension, lost focus or a doubtful tap: what was begun is void."""
+    """Something came between: the trial that was begun is void."""
 
     why: str
 
 
-Mark = Tapped | Drawn | TimedOut | Interrupted
+@dataclass(frozen=True, slots=True)
+class Doubted:
+    """A tap that was taken can't be trusted after all: the trial it belongs to is void."""
+
+    at_s: float
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Withdrawn:
+    """The person takes the last trial back, with a reason, before anything was shown of it."""
+
+    why: str
+
+
+Mark = Pressed | Tapped | Drawn | TimedOut | Interrupted | Doubted | Withdrawn
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,9 +105,13 @@ Cue = AwaitStart | Light | AwaitStop | Done
 
 @dataclass(frozen=True, slots=True)
 class ReferenceTrial:
-    """One trial on our own screen, raw: both taps and the light between them; `void` says why it doesn't count."""
+    """One trial on our own screen, raw: press and tap beside each other, the light, the second tap.
+
+    `void` says why it doesn't count.
+    """
 
     programmed_s: float
+    pressed_s: float
     start_s: float
     drawn_s: float | None
     stop_s: float | None
@@ -95,18 +122,23 @@ class ReferenceTrial:
         """Time from tap to tap less the delay that was really drawn: what the judge takes of this trial."""
         if self.void or self.stop_s is None or self.drawn_s is None:
             return None
-        return self.stop_s - self.drawn_s
+        return (self.stop_s - self.start_s) - (self.drawn_s - self.pressed_s)
 
 
 @dataclass(frozen=True, slots=True)
 class ReferenceCourse:
-    """A block of reference trials; `delays_s` are those still to be walked, a void one is walked again at the end."""
+    """A block of reference trials: one hand presses the stand-in key, the other taps, then taps again at the light.
+
+    `delays_s` are those still to be walked; a void one is walked again at the end. `begun_again` are trials of blocks
+    that were given up, kept for the record.
+    """
 
     delays_s: tuple[float, ...]
     limit_s: float
     all_delays_s: tuple[float, ...] = ()
     trials: tuple[ReferenceTrial, ...] = ()
-    begun_again: tuple[ReferenceTrial, ...] = ()  # trials of blocks that were given up, kept for the record
+    begun_again: tuple[ReferenceTrial, ...] = ()
+    pressed_s: float | None = None
     start_s: float | None = None
     drawn_s: float | None = None
     said: str = ""
@@ -116,11 +148,11 @@ class ReferenceCourse:
         """What to do now."""
         if not self.delays_s:
             return Done()
-        if self.start_s is None:
+        if self.start_s is None or self.pressed_s is None:
             walked = sum(not one.void for one in self.trials)
             return AwaitStart(walked + 1, walked + len(self.delays_s), self.said)
         if self.drawn_s is None:
-            return Light(self.start_s + self.delays_s[0])
+            return Light(self.pressed_s + self.delays_s[0])
         return AwaitStop(self.start_s + self.limit_s + WAIT_AFTER_LIMIT_S)
 
     @property
@@ -131,12 +163,16 @@ class ReferenceCourse:
     def after(self, mark: Mark) -> "ReferenceCourse":
         """Take a mark; one that doesn't fit the cue changes nothing."""
         match self.cue, mark:
+            case _, Doubted(at_s, why):
+                return self._doubted(at_s, why)
             case Done(), _:
                 return self
             case _, Interrupted(why):
-                return replace(self, start_s=None, drawn_s=None, said=why)
+                return self._not_begun(why)
+            case AwaitStart(), Pressed(at_s):
+                return self._beside(replace(self, pressed_s=at_s), at_s)
             case AwaitStart(), Tapped(at_s):
-                return replace(self, start_s=at_s, said="", all_delays_s=self.all_delays_s or self.delays_s)
+                return self._beside(replace(self, start_s=at_s), at_s)
             case Light(), Drawn(at_s):
                 return replace(self, drawn_s=at_s)
             case Light(), Tapped(at_s):
@@ -149,169 +185,35 @@ class ReferenceCourse:
             case _:
                 return self
 
+    def _not_begun(self, said: str) -> "ReferenceCourse":
+        return replace(self, pressed_s=None, start_s=None, drawn_s=None, said=said)
+
+    def _beside(self, after: "ReferenceCourse", at_s: float) -> "ReferenceCourse":
+        """Press and tap belong together only while they are near each other; else the later one begins anew."""
+        if after.pressed_s is None or after.start_s is None:
+            return after
+        if abs(after.pressed_s - after.start_s) <= TOGETHER_S:
+            return replace(after, said="", all_delays_s=self.all_delays_s or self.delays_s)
+        anew = self._not_begun(NOT_TOGETHER)
+        return replace(anew, pressed_s=at_s) if after.pressed_s == at_s else replace(anew, start_s=at_s)
+
+    def _doubted(self, at_s: float, why: str) -> "ReferenceCourse":
+        if at_s in (self.start_s, self.pressed_s):
+            return self._not_begun(why)
+        last = self.trials[-1] if self.trials else None
+        if last is None or last.void or at_s not in (last.pressed_s, last.start_s, last.stop_s):
+            return self
+        trials = (*self.trials[:-1], replace(last, void=why))
+        return replace(self, trials=trials, delays_s=(*self.delays_s, last.programmed_s), said=why)
+
     def _ended(self, stop_s: float | None, void: str) -> "ReferenceCourse":
         delay_s, *left = self.delays_s
-        trial = ReferenceTrial(delay_s, self.start_s or 0.0, self.drawn_s, stop_s, void)
+        trial = ReferenceTrial(delay_s, self.pressed_s or 0.0, self.start_s or 0.0, self.drawn_s, stop_s, void)
         walked = (*self.trials, trial)
-        after = replace(self, trials=walked, start_s=None, drawn_s=None, said=void)
+        after = replace(self._not_begun(void), trials=walked)
         if not void:
             return replace(after, delays_s=tuple(left))
         if sum(bool(one.void) for one in walked[-BLOCK:]) > VOIDS_PER_BLOCK:
             given_up = (*self.begun_again, *walked)
             return replace(after, delays_s=self.all_delays_s, trials=(), begun_again=given_up, said=UNSETTLED)
         return replace(after, delays_s=(*left, delay_s))
-
-
-@dataclass(frozen=True, slots=True)
-class Trial:
-    """One trial on the unit, raw: the tap beside the press, and the tap at the answer, None where none came."""
-
-    start_s: float
-    stop_s: float | None
-
-    @property
-    def time_s(self) -> float | None:
-        """From tap to tap, None for no response."""
-        return None if self.stop_s is None else self.stop_s - self.start_s
-
-    @property
-    def is_void(self) -> bool:
-        """Was it tapped before anybody can have seen the answer?"""
-        return self.time_s is not None and self.time_s < VOID_UNDER_S
-
-    @property
-    def is_valid(self) -> bool:
-        """Does it enter the decision with a time?"""
-        return self.time_s is not None and not self.is_void
-
-
-@dataclass(frozen=True, slots=True)
-class UnitCourse:
-    """Trials on the unit for one upper limit, decided with a reference block at 3, 5 and 8 valid trials.
-
-    `earlier_s` are the trials since the last rework: they enter the same decision, and where they were a whole block
-    already, a second one is walked to its end before it is looked at. `set_aside` are void trials that were too many:
-    no valid one is ever dropped, or a slow one could be lost by tapping badly.
-    """
-
-    limit_s: float
-    reference_s: tuple[float, ...]
-    latency: Latency
-    earlier_s: tuple[float | None, ...] = ()
-    trials: tuple[Trial, ...] = ()
-    set_aside: tuple[Trial, ...] = ()
-    start_s: float | None = None
-    said: str = ""
-
-    @property
-    def finding(self) -> TapFinding:
-        """What the trials so far amount to; "more trials" while there is none."""
-        return decide_by_taps(self.times_s, self.reference_s, self.latency, self.limit_s)
-
-    @property
-    def times_s(self) -> tuple[float | None, ...]:
-        """Every trial that enters the decision."""
-        return (*self.earlier_s, *(one.time_s for one in self.trials))
-
-    @property
-    def cue(self) -> Cue:
-        """What to do now."""
-        if self.start_s is not None:
-            return AwaitStop(self.start_s + self.limit_s + WAIT_AFTER_LIMIT_S)
-        if self._is_settled:
-            return Done()
-        valid = self._valid
-        return AwaitStart(valid + 1, next(at for at in self._looks if at > valid), self.said)
-
-    @property
-    def _valid(self) -> int:
-        return sum(one.is_valid for one in self.trials)
-
-    @property
-    def _looks(self) -> tuple[int, ...]:
-        """Numbers of valid trials of this block after which a decision is tried."""
-        earlier = sum(time_s is not None and time_s >= VOID_UNDER_S for time_s in self.earlier_s)
-        return LOOKS if earlier < BLOCK else (BLOCK,)
-
-    @property
-    def _is_settled(self) -> bool:
-        found = self.finding
-        if found.screened.unanswered and self.trials:
-            return True
-        return self._valid in self._looks and found.verdict != "more trials"
-
-    def after(self, mark: Mark) -> "UnitCourse":
-        """Take a mark; one that doesn't fit the cue changes nothing."""
-        match self.cue, mark:
-            case Done(), _:
-                return self
-            case _, Interrupted(why):
-                return replace(self, start_s=None, said=why)
-            case AwaitStart(), Tapped(at_s):
-                return replace(self, start_s=at_s, said="")
-            case AwaitStop(), Tapped(at_s):
-                return self._ended(at_s)
-            case AwaitStop(), TimedOut():
-                return self._ended(None)
-            case _:
-                return self
-
-    def _ended(self, stop_s: float | None) -> "UnitCourse":
-        trials = (*self.trials, Trial(self.start_s or 0.0, stop_s))
-        after = replace(self, trials=trials, start_s=None)
-        if after.finding.screened.too_many_voids:
-            void = tuple(one for one in trials if one.is_void)
-            kept = tuple(one for one in trials if not one.is_void)
-            return replace(after, trials=kept, set_aside=(*self.set_aside, *void), said=UNSETTLED)
-        return replace(after, said=EARLY if trials[-1].is_void else after._words())
-
-    def _words(self) -> str:
-        """What may decide it, never how fast it was."""
-        valid = self._valid
-        if self._is_settled or valid not in self._looks:
-            return ""
-        left = next(at for at in self._looks if at > valid) - valid
-        return f"{left} more trial{'s' if left != 1 else ''} may decide it"
-
-
-@dataclass(frozen=True, slots=True)
-class PressCourse:
-    """A row of presses that all have to be answered in time; the first that isn't ends it."""
-
-    limit_s: float
-    wanted: int
-    trials: tuple[Trial, ...] = ()
-    start_s: float | None = None
-    said: str = ""
-
-    @property
-    def finding(self) -> PressTimes:
-        """What the presses so far amount to."""
-        return judge_press_times([one.time_s for one in self.trials], self.limit_s, self.wanted)
-
-    @property
-    def cue(self) -> Cue:
-        """What to do now."""
-        if self.start_s is not None:
-            return AwaitStop(self.start_s + self.limit_s + WAIT_AFTER_LIMIT_S)
-        if self.finding.verdict != "more trials":
-            return Done()
-        return AwaitStart(len(self.trials) + 1, self.wanted, self.said)
-
-    def after(self, mark: Mark) -> "PressCourse":
-        """Take a mark; one that doesn't fit the cue changes nothing. A tap too soon to be an answer is done again."""
-        match self.cue, mark:
-            case Done(), _:
-                return self
-            case _, Interrupted(why):
-                return replace(self, start_s=None, said=why)
-            case AwaitStart(), Tapped(at_s):
-                return replace(self, start_s=at_s, said="")
-            case AwaitStop(), Tapped(at_s) if at_s - (self.start_s or 0.0) < VOID_UNDER_S:
-                return replace(self, start_s=None, said=EARLY)
-            case AwaitStop(), (Tapped() | TimedOut()):
-                stop_s = mark.at_s if isinstance(mark, Tapped) else None
-                trial = Trial(self.start_s or 0.0, stop_s)
-                return replace(self, trials=(*self.trials, trial), start_s=None)
-            case _:
-                return self

@@ -1,11 +1,10 @@
 """How long does this bench take from key to light, and where is that kept?"""
 
 import os
-import sys
-from collections.abc import Mapping
 
 from passcheck.cli.clock import now
 from passcheck.cli.say import complain, say
+from passcheck.cli.terminal import terminal_words
 from passcheck.job.kept_latency import KeptLatency, latency_words
 from passcheck.judge.quantity import six
 from passcheck.records.settings_file import BenchFiles
@@ -36,12 +35,3 @@ def measure_latency(files: BenchFiles) -> int:
     files.keep_latency(kept)
     say(f"latency: {latency_words(kept)}")
     return 0
-
-
-def terminal_words(environment: Mapping[str, str]) -> str:
-    """The terminal and the way to it, as far as the environment tells: another one has another latency."""
-    names = [environment.get(name, "") for name in ("TERM_PROGRAM", "TERM")]
-    through = "over SSH" if environment.get("SSH_CONNECTION") else "local"
-    inside = ["in tmux"] if environment.get("TMUX") else []
-    known = [name[:40] for name in names if name.isprintable() and name]
-    return ", ".join([*(known or [f"terminal on {sys.platform}"]), *inside, through])

@@ -5,6 +5,7 @@ Only the shelf's file is at hand at the start; the parts behind the other ports 
 
 from __future__ import annotations
 
+import os
 from typing import TYPE_CHECKING
 
 from passcheck.bench.ports import Clock
@@ -12,8 +13,10 @@ from passcheck.bench.shop import Shop
 from passcheck.cli.clock import now
 from passcheck.cli.folders import Folders
 from passcheck.cli.later import later
+from passcheck.cli.terminal import terminal_words
 from passcheck.records.shelf import ShelfSummary
 
+_FINE = 1 << 53
 if TYPE_CHECKING:  # there is no cycle
     from passcheck.records.board_folder import BoardFolder
     from passcheck.records.settings_file import BenchFiles
@@ -25,7 +28,7 @@ def open_shop(folders: Folders, clock: Clock = now) -> Shop:
     settings = later(lambda: bench_files(folders, clock))
     files = later(lambda: _log_folder(folders, settings.read().letter, clock))
     boards = later(lambda: _board_folder(folders))
-    return Shop(files, ShelfSummary(folders.logs), boards, settings, clock, _tool)
+    return Shop(files, ShelfSummary(folders.logs), boards, settings, clock, _tool, terminal_words(os.environ), _chance)
 
 
 def bench_files(folders: Folders, clock: Clock = now) -> BenchFiles:
@@ -52,6 +55,13 @@ def _board_folder(folders: Folders) -> BoardFolder:
     from passcheck.records.board_folder import BoardFolder
 
     return BoardFolder(folders.sequences)
+
+
+def _chance() -> float:
+    """The order of reference trials must not be one that a hand can learn."""
+    from secrets import randbelow
+
+    return randbelow(_FINE) / _FINE
 
 
 def _tool() -> str:

@@ -7,8 +7,6 @@ instrument showed and the weight of its last digit; the judge reads them when th
 from dataclasses import dataclass
 from typing import Literal
 
-Method = Literal["instrument", "taps", "eye"]
-
 
 @dataclass(frozen=True, slots=True)
 class ReadingAnswer:
@@ -109,6 +107,55 @@ class TableAnswer:
     shape: Literal["table"] = "table"
 
 
+@dataclass(frozen=True, slots=True)
+class HowStamped:
+    """How taps were timed: the clock's name, the estimated resolution of the host in seconds, and what stamped them.
+
+    `reader` is the process that reads the keys; `screen` the screen's own thread, once that process was lost.
+    """
+
+    clock: str
+    resolution_s: str
+    stamped_by: Literal["reader", "screen"] = "reader"
+
+
+@dataclass(frozen=True, slots=True)
+class TapPair:
+    """One trial, raw, in seconds of the clock: beside the press, at the answer (None: none came); why it is void."""
+
+    start: str
+    stop: str | None
+    void: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TapPairsAnswer:
+    """Trials on the unit in the order tapped, void ones too (kinds `response`, `presses`)."""
+
+    pairs: tuple[TapPair, ...]
+    how: HowStamped
+    shape: Literal["tap pairs"] = "tap pairs"
+
+
+@dataclass(frozen=True, slots=True)
+class TapRow:
+    """A row of taps, raw: one a mark on the way up or down, or one a flash; why it is void."""
+
+    way: Literal["up", "down", "flash"]
+    taps: tuple[str, ...]
+    void: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TapRowsAnswer:
+    """Rows in the order tapped, void ones too (kinds `sweep`, `lamps`); lamps amiss as in a list."""
+
+    rows: tuple[TapRow, ...]
+    how: HowStamped
+    departures: tuple[Departure, ...] = ()
+    shape: Literal["tap rows"] = "tap rows"
+
+
 Answer = (
     ReadingAnswer
     | PowerUpAnswer
@@ -120,4 +167,6 @@ Answer = (
     | GradeAnswer
     | CountAnswer
     | TableAnswer
+    | TapPairsAnswer
+    | TapRowsAnswer
 )

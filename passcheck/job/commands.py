@@ -6,8 +6,8 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from passcheck.job.answers import Answer
-from passcheck.job.events import Action, LeftOld, PointProof, Purpose
+from passcheck.job.answers import Answer, HowStamped, TapPair, TapRow
+from passcheck.job.events import Action, LeftOld, PointProof, Purpose, ReferencePair
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +120,37 @@ class VoidAttempt:
     reason: str
     bench_cause: str | None = None
     shown_gone: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BeginTiming:
+    """Say that the taps of a step begin now."""
+
+    by: str
+    step: str
+
+
+@dataclass(frozen=True, slots=True)
+class InterruptTiming:
+    """Say that the taps of a step were broken off, with what was tapped."""
+
+    by: str
+    step: str
+    why: str
+    pairs: tuple[TapPair, ...] = ()
+    rows: tuple[TapRow, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TapReference:
+    """Give a block of reference trials, or an earlier one of the day (`walked`) with the trials that check it."""
+
+    by: str
+    middle_s: str
+    trials: tuple[ReferencePair, ...]
+    how: HowStamped
+    walked: str | None = None
+    checked: tuple[ReferencePair, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,6 +284,9 @@ Command = (
     | ProveDead
     | Attempt
     | VoidAttempt
+    | BeginTiming
+    | InterruptTiming
+    | TapReference
     | AddNote
     | ReportIncident
     | LogRework
@@ -290,6 +324,7 @@ class Refusal:
         "person",
         "entry",
         "type again",
+        "reference",
         "unit",
         "blocked",
         "records",

@@ -12,6 +12,7 @@ from passcheck.job.decide_attempt import attempt, void_attempt
 from passcheck.job.decide_ending import return_in_part, return_unrepaired, sign_off
 from passcheck.job.decide_power import acknowledge, call_make_safe, energise, prove_dead, read_supply, tell_power
 from passcheck.job.decide_run import close_run, hand_over, map_complaint, revise_sequence, start_run
+from passcheck.job.decide_timing import begin_timing, interrupt_timing, tap_reference
 from passcheck.job.decide_work import add_note, agree_owner, jot, log_rework, open_case, report_incident, undo_change
 from passcheck.job.events import Event
 from passcheck.job.moment import Moment
@@ -64,6 +65,12 @@ def _decided(job: Job, command: Command, moment: Moment, outside: Outside) -> An
             return attempt(job, command, moment, outside)
         case asked.VoidAttempt():
             return void_attempt(job, command)
+        case asked.BeginTiming():
+            return begin_timing(job, command, moment, outside)
+        case asked.InterruptTiming():
+            return interrupt_timing(job, command)
+        case asked.TapReference():
+            return tap_reference(job, command, moment, outside)
         case asked.AddNote():
             return add_note(job, command)
         case asked.ReportIncident():

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from passcheck.job import cautions, power
 from passcheck.job import events as happened
-from passcheck.job.answers import Answer, ReadingAnswer
+from passcheck.job.answers import Answer, ReadingAnswer, TapPairsAnswer, TapRowsAnswer
 from passcheck.job.commands import Attempt, Refusal, VoidAttempt
 from passcheck.job.decide_power import power_refusal
 from passcheck.job.deriving import attempts_behind, operands_of
@@ -20,9 +20,10 @@ from passcheck.job.permission import identified, people_refusal, run_and_step, u
 from passcheck.job.standing import unmet_needs
 from passcheck.job.state import Job, Run
 from passcheck.job.steps import is_powered
+from passcheck.job.tapped import beside, judged_by_taps
 from passcheck.judge.accuracy import Accuracy, at_ambient, parse_accuracy
 from passcheck.judge.judgement import Judgement
-from passcheck.judge.quantity import QuantityError, parse_quantity
+from passcheck.judge.quantity import QuantityError, parse_quantity, six
 from passcheck.sequence.model import Derive, ReadingStep, Step
 
 Answered = tuple[Event, ...] | Refusal
@@ -90,6 +91,8 @@ def attempt(job: Job, command: Attempt, moment: Moment, outside: Outside) -> Ans
         return refusal
     if (stranger := _second_refusal(command, outside)) is not None:
         return stranger
+    if isinstance(command.answer, TapPairsAnswer | TapRowsAnswer):
+        return _tapped(job, step, command, run, moment, outside)
     used = _instrument(job, step, command, run, moment, outside)
     if isinstance(used, Refusal):
         return used
@@ -99,6 +102,23 @@ def attempt(job: Job, command: Attempt, moment: Moment, outside: Outside) -> Ans
         return Refusal("entry", str(error), "Enter it again.")
     twice = False if is_derived(step) else _typed_twice(command, judged)
     return twice if isinstance(twice, Refusal) else (_event(job, command, run, used, judged, typed_twice=twice),)
+
+
+def _tapped(job: Job, step: Step, command: Attempt, run: Run, moment: Moment, outside: Outside) -> Answered:
+    """Taps are measured here and never typed, so nothing is asked for twice."""
+    stands = beside(job, run, step, command.by, moment, outside)
+    if isinstance(stands, Refusal):
+        return stands
+    try:
+        judged = judged_by_taps(job, step, command, stands)
+    except EntryFault as error:
+        return Refusal("entry", str(error), "Tap the step anew.")
+    event = _event(job, command, run, None, judged, typed_twice=False)
+    if stands.reference is None:
+        return (event,)
+    latency = stands.latency.latency
+    with_it = replace(event, latency_s=six(latency.value_s), latency_u_s=six(latency.u_s))
+    return (replace(with_it, reference=stands.reference.number),)
 
 
 def _second_refusal(command: Attempt, outside: Outside) -> Refusal | None:

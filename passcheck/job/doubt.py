@@ -7,16 +7,30 @@ method or a rework. (Trying a second equal meter would pass a unit exactly at it
 
 from dataclasses import replace
 
-from passcheck.job.answers import ReadingAnswer
+from passcheck.job.answers import ReadingAnswer, TapPairsAnswer, TapRowsAnswer
 from passcheck.job.entry import readings
 from passcheck.job.judging import Values
 from passcheck.job.standing import standing_attempts
 from passcheck.job.state import Attempt, Job
 from passcheck.judge.judgement import Judgement
+from passcheck.judge.response_judged import BY_REFERENCE
 from passcheck.sequence.model import Step
 
 TRIES = 2
 BETTER = 1.5  # how many times smaller the uncertainty of a second instrument must be
+
+
+def taps_of(person: str, rule: str) -> str:
+    """What measured where no instrument did: a person's taps, judged by this rule."""
+    return f"taps of {person} ({'reference trials' if rule == BY_REFERENCE else 'the hand alone'})"
+
+
+def measured_with(attempt: Attempt) -> str:
+    """The instrument or the taps that an attempt stands on, or ""."""
+    if attempt.instrument is not None:
+        return attempt.instrument.instrument
+    tapped = isinstance(attempt.answer, TapPairsAnswer | TapRowsAnswer)
+    return taps_of(attempt.by, attempt.judgement.rule) if tapped else ""
 
 
 def doubts(job: Job, step: Step) -> tuple[Attempt, ...]:
@@ -41,7 +55,7 @@ def hold(job: Job, step: Step, instrument: str, judged: Judgement) -> Judgement:
     before = doubts(job, step)
     if not before or judged.verdict != "pass":
         return judged
-    same = [a for a in before if a.instrument and a.instrument.instrument == instrument]
+    same = [a for a in before if measured_with(a) == instrument]
     if len(same) >= TRIES:
         return _held(judged, f"{TRIES} tries with {instrument} left it in doubt")
     best = min((float(a.judgement.u) for a in before if a.judgement.u is not None and a not in same), default=None)

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from passcheck.job.answers import Answer
+from passcheck.job.answers import Answer, HowStamped, TapPair, TapRow
 from passcheck.judge.judgement import Judgement
 
 Purpose = Literal["as-found", "retest", "acceptance", "burn-in", "good-unit"]
@@ -162,8 +162,9 @@ class AttemptJudged:
     second: str | None = None
     measured_at: str | None = None  # a late entry: when it was measured, UTC
     typed_twice: bool = False
-    latency_s: str | None = None
-    taps: tuple[str, ...] = ()
+    latency_s: str | None = None  # of the bench, where taps were judged with it
+    latency_u_s: str | None = None
+    reference: int | None = None  # the block of reference trials that stood beside them
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +175,58 @@ class AttemptVoided:
     reason: str
     bench_cause: str | None = None
     shown_gone: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TimingBegun:
+    """The taps of a step began; without an attempt after it they were broken off and are void."""
+
+    run: int
+    step: str
+
+
+@dataclass(frozen=True, slots=True)
+class TimingInterrupted:
+    """The taps of a step were broken off: all of them are void, and kept as they were."""
+
+    step: str
+    why: str
+    pairs: tuple[TapPair, ...] = ()
+    rows: tuple[TapRow, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ReferencePair:
+    """One reference trial, raw, in seconds of the clock.
+
+    The programmed delay; the press of the stand-in key and the tap beside it; when the light was drawn; the tap at the
+    light; why it is void.
+    """
+
+    programmed: str
+    pressed: str
+    start: str
+    drawn: str | None
+    stop: str | None
+    void: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ReferenceTapped:
+    """A person tapped a block of reference trials, or five that show that the day's block still holds.
+
+    `trials` are those of the block; `walked` says when it was tapped, where that was before this run, and `checked` are
+    then the trials of the check.
+    """
+
+    block: int
+    run: int
+    middle_s: str
+    trials: tuple[ReferencePair, ...]
+    how: HowStamped
+    terminal: str
+    walked: str | None = None
+    checked: tuple[ReferencePair, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -384,6 +437,9 @@ Event = (
     | MadeSafe
     | AttemptJudged
     | AttemptVoided
+    | TimingBegun
+    | TimingInterrupted
+    | ReferenceTapped
     | NoteAdded
     | IncidentReported
     | ReworkLogged

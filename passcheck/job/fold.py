@@ -22,7 +22,9 @@ from passcheck.job.state import (
     Note,
     PowerChange,
     Recorded,
+    Reference,
     Run,
+    Timing,
     Told,
 )
 from passcheck.sequence.model import Sequence
@@ -111,6 +113,13 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
         case happened.AttemptVoided():
             kept = (replace(a, void=event) if a.number == event.attempt else a for a in job.attempts)
             return replace(job, attempts=tuple(kept))
+        case happened.TimingBegun():
+            return replace(_broken_off(job, "begun again"), timing=Timing(event.step, line, one.by))
+        case happened.TimingInterrupted():
+            return _broken_off(job, event.why)
+        case happened.ReferenceTapped():
+            block = Reference(event.block, line, event.run, one.by, one.moment, event)
+            return replace(job, references=(*job.references, block))
         case happened.NoteAdded():
             note = Note(line, event.text, event.step, event.photos, one.by, one.moment)
             return replace(job, notes=(*job.notes, note))
@@ -137,10 +146,10 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
         case happened.HandedOver():
             return replace(job, holder=event.to, alerts=(*job.alerts, line))
         case happened.Resumed():
-            return replace(_lost(job, one), alerts=(*job.alerts, line))
+            return replace(_broken_off(_lost(job, one), "the program ended"), alerts=(*job.alerts, line))
         case happened.RunClosed():
             runs = (replace(run, outcome=event.outcome) if run.number == event.run else run for run in job.runs)
-            return replace(job, runs=tuple(runs))
+            return replace(_broken_off(job, "the run was closed"), runs=tuple(runs))
         case happened.SignOffRefused():
             return replace(job, refused=event.blockers)
         case happened.SignedOff():
@@ -181,6 +190,13 @@ def _lost(job: Job, one: Recorded) -> Job:
     return _told(job, one, tuple(name for name, told in told_now(job).items() if told.told == "on"), "unknown")
 
 
+def _broken_off(job: Job, why: str) -> Job:
+    """Taps that were begun and never judged came to nothing."""
+    if job.timing is None:
+        return job
+    return replace(job, timing=None, broken_off=(*job.broken_off, replace(job.timing, broken_off=why)))
+
+
 def _made_safe(job: Job, one: Recorded, event: happened.MadeSafe) -> Job:
     after = replace(_told(job, one, tuple(job.sequence.supplies), "off"), made_safe_line=one.number)
     if not event.shorting_lead or any(it.change == SHORTING_LEAD for it in job.fitted):
@@ -209,8 +225,12 @@ def _attempted(job: Job, one: Recorded, event: happened.AttemptJudged) -> Job:
         moment=one.moment,
         measured_at=event.measured_at,
         typed_twice=event.typed_twice,
+        latency_s=event.latency_s,
+        latency_u_s=event.latency_u_s,
+        reference=event.reference,
     )
-    after = replace(job, attempts=(*job.attempts, attempt))
+    timing = None if job.timing is not None and job.timing.step == event.step else job.timing
+    after = replace(job, attempts=(*job.attempts, attempt), timing=timing)
     words = job.sequence.step(event.step).restore
     if words is None or any(it.change == event.step for it in job.fitted):
         return after

@@ -129,7 +129,7 @@ def judge_answer(  # noqa: PLR0912 - one row a kind
         case model.GradeStep(), answers.GradeAnswer():
             return _grade(step, answer, accuracy)
         case model.LookStep(), answers.ListAnswer():
-            return judge_look(step.points, _departures(answer, len(step.points)))
+            return judge_look(step.points, departures_of(answer, len(step.points)))
         case model.CountStep(), answers.CountAnswer():
             return judge_count(_count(answer.counted), step.wanted)
         case model.TableStep(), answers.TableAnswer():
@@ -199,7 +199,7 @@ def _presses(step: model.PressesStep, answer: answers.PressesAnswer, accuracy: A
 
 def _lamps(step: model.LampsStep, answer: answers.ListAnswer, accuracy: Accuracy | None) -> Judgement:
     names = tuple(f"{lamp.ref} ({lamp.colour})" for lamp in step.lamps)
-    walked = judge_lamps(names, _departures(answer, len(names)))
+    walked = judge_lamps(names, departures_of(answer, len(names)))
     asked = lamp_limits(step)
     if len(answer.times) != len(asked):
         raise EntryFault(f"this step asks for {len(asked)} measured value(s) and {len(answer.times)} came")
@@ -254,7 +254,12 @@ def _table(step: model.TableStep, answer: answers.TableAnswer, accuracy: Accurac
     return judge_table(rows, outputs, accuracy)
 
 
-def _departures(answer: answers.ListAnswer, length: int) -> dict[int, str]:
+def departures_of(answer: answers.ListAnswer, length: int) -> dict[int, str]:
+    """What was amiss, by number of the line.
+
+    Raises:
+        EntryFault: there is no such line, or nothing is said of it.
+    """
     for departure in answer.departures:
         if not 1 <= departure.number <= length:
             raise EntryFault(f"there is no line {departure.number}: the list has {length}")

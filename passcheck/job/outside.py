@@ -13,10 +13,12 @@ class Outside:
         settings: people and instruments.
         todays_digest: SHA-256 of the sequence's file as it lies in the folder today; None when it isn't there.
         changed_steps: ids of the steps that today's newer revision marks as changed.
+        terminal: the terminal at which taps are taken, in words; a latency filmed at another doesn't count.
         records_faults: what the records say is wrong with this journal or with the ledger, as sentences.
     """
 
     settings: BenchSettings
     todays_digest: str | None = None
     changed_steps: tuple[str, ...] = ()
+    terminal: str = ""
     records_faults: tuple[str, ...] = ()

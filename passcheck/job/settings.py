@@ -50,7 +50,7 @@ class KnownSource(Entry):
 
 
 class BenchSettings(Entry):
-    """bench.yaml, whole, with what bench.json keeps: PIN hashes, and the latency that was filmed."""
+    """bench.yaml, whole, with what bench.json keeps: PIN hashes, the latency that was filmed, the tap key."""
 
     letter: Annotated[str, StringConstraints(pattern=r"^[A-Z]$")] = "A"
     shop: Label = "The shop"
@@ -61,6 +61,7 @@ class BenchSettings(Entry):
     keys: Mapping[Label, Label] = {}  # binding id to key, where a user wants another
     pin_hashes: Mapping[PersonId, str] = Field(default={}, exclude=True)
     latency: KeptLatency | None = Field(default=None, exclude=True)
+    tap_key: str | None = Field(default=None, exclude=True)
 
     def filling(self, role: str, day: date) -> tuple[str, ...]:
         """Ids of the instruments that fill a role, those in date on that day first, withdrawn ones left out."""

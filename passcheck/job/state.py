@@ -15,6 +15,7 @@ from passcheck.job.events import (
     InstrumentInUse,
     JobOpened,
     Purpose,
+    ReferenceTapped,
     ReworkLogged,
     RunStarted,
     Unrecognised,
@@ -71,7 +72,32 @@ class Attempt:
     moment: Moment
     measured_at: str | None
     typed_twice: bool
+    latency_s: str | None = None
+    latency_u_s: str | None = None
+    reference: int | None = None
     void: AttemptVoided | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Timing:
+    """Taps of a step that were begun; `broken_off` says why they came to nothing, "" while they are under way."""
+
+    step: str
+    line: int
+    by: str
+    broken_off: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """A block of reference trials that a person tapped in a run, or took over from earlier in the day."""
+
+    number: int
+    line: int
+    run: int
+    by: str
+    moment: Moment
+    facts: ReferenceTapped
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,6 +186,9 @@ class Job:
     conditions: tuple[str, ...] = ()
     runs: tuple[Run, ...] = ()
     attempts: tuple[Attempt, ...] = ()
+    timing: Timing | None = None  # the taps that were begun last
+    broken_off: tuple[Timing, ...] = ()
+    references: tuple[Reference, ...] = ()
     notes: tuple[Note, ...] = ()
     changes: tuple[Change, ...] = ()
     reworks: tuple[ReworkLogged, ...] = ()

@@ -11,6 +11,8 @@ RULES: Final[dict[str, str]] = {
     "guarded": "pass at a probability of conformity of 0.95 or more, so at most 5 % wrong at the limit; fail at 0.05 "
     "or less with the value outside the limit; in doubt between (JCGM 106)",
     "simple": "pass inside the limits, fail outside, the instrument's error not counted: up to half wrong at the limit",
+    "by reference trials": "taps of a hand beside its own reference trials, looked at after 3, 5 and 8 trials: "
+    "a unit at its limit passes at most 2.5 % of the time, for the simulated hands; under 0.2 s no number is given",
     "one-sided": "other paths in the circuit can only lower the reading: high proves a fault, low does not",
     "set": "the set of codes has to be exactly the expected one, and stay so",
     "each": "every item has to be right",

@@ -13,6 +13,7 @@ from typing import Any
 
 from passcheck.errors import FileFault
 from passcheck.job.carried import Carried
+from passcheck.job.kept_block import KeptBlock
 from passcheck.job.kept_latency import KeptLatency
 from passcheck.records.disk import Disk, FileFacts
 from passcheck.records.lock import take_lock
@@ -28,12 +29,18 @@ NOTHING = Carried({})
 
 @dataclass(frozen=True, slots=True)
 class Memory:
-    """What bench.json holds: PIN hashes by person, what was carried over and on which day, the latency, the unknown."""
+    """What bench.json holds.
+
+    PIN hashes by person, what was carried over and on which day, the latency, the tap key, blocks of reference trials,
+    and what this version doesn't know.
+    """
 
     pins: Mapping[str, str] = field(default_factory=dict)
     day: str = ""
     carried: Carried = NOTHING
     latency: KeptLatency | None = None
+    tap_key: str | None = None
+    blocks: tuple[KeptBlock, ...] = ()
     rest: Mapping[str, Any] = field(default_factory=dict)
 
 
@@ -90,6 +97,7 @@ def _memory(content: dict[str, Any]) -> Memory:
     if content.pop("format") != MEMORY_FORMAT:
         raise ValueError("written by another version")
     pins, carried, latency = content.pop("pins", {}), content.pop("carried", {}), content.pop("latency", None)
+    tap_key, blocks = content.pop("tap_key", None), content.pop("blocks", [])
     return Memory(
         pins={_text(person): _text(kept) for person, kept in pins.items()},
         day=_text(carried.get("day", "")),
@@ -98,6 +106,8 @@ def _memory(content: dict[str, Any]) -> Memory:
             None if carried.get("ambient_c") is None else _text(carried["ambient_c"]),
         ),
         latency=None if latency is None else _latency(latency),
+        tap_key=None if tap_key is None else _text(tap_key),
+        blocks=_blocks(blocks) if blocks else (),
         rest=content,
     )
 
@@ -117,6 +127,12 @@ def _latency(kept: dict[str, Any]) -> KeptLatency:
     return found
 
 
+def _blocks(kept: list[Any]) -> tuple[KeptBlock, ...]:
+    from pydantic import TypeAdapter  # slow to load, and most starts need no block
+
+    return TypeAdapter(tuple[KeptBlock, ...]).validate_python(kept)
+
+
 def _text(value: object) -> str:
     if not isinstance(value, str):
         raise TypeError("text is wanted")
@@ -132,6 +148,10 @@ def _encoded(memory: Memory) -> bytes:
     content = {"format": MEMORY_FORMAT, "pins": dict(memory.pins), "carried": carried} | dict(memory.rest)
     if memory.latency is not None:
         content["latency"] = asdict(memory.latency)
+    if memory.tap_key is not None:
+        content["tap_key"] = memory.tap_key
+    if memory.blocks:
+        content["blocks"] = [asdict(block) for block in memory.blocks]
     return (json.dumps(content, ensure_ascii=True, indent=2) + "\n").encode()
 
 

@@ -10,10 +10,11 @@ from pathlib import Path
 
 from passcheck.errors import FileFault
 from passcheck.job.carried import Carried
+from passcheck.job.kept_block import KeptBlock
 from passcheck.job.kept_latency import KeptLatency
 from passcheck.job.settings import BenchSettings
 from passcheck.records.bench_edit import Section, with_due, with_entry
-from passcheck.records.bench_memory import WAIT_FOR_OTHERS_S, MemoryFile, carried_on
+from passcheck.records.bench_memory import WAIT_FOR_OTHERS_S, Memory, MemoryFile, carried_on
 from passcheck.records.bench_starter import starter_text
 from passcheck.records.bench_text import settings_of
 from passcheck.records.disk import Disk, FileFacts
@@ -21,6 +22,8 @@ from passcheck.records.lock import take_lock
 from passcheck.records.remedy import ask_disk
 from passcheck.records.whole_file import write_whole
 
+MOST_BLOCKS = 40
+"""More blocks than the people of a bench tap in a day."""
 BY_HAND = "Write it by hand, then look at it with 'passcheck bench show'."
 
 
@@ -62,7 +65,8 @@ class BenchFiles:
             settings = settings_of(self._text(), str(self.path))
             self._read = facts, settings
         memory = self._memory.read()
-        return settings.model_copy(update={"pin_hashes": dict(memory.pins), "latency": memory.latency})
+        measured = {"pin_hashes": dict(memory.pins), "latency": memory.latency, "tap_key": memory.tap_key}
+        return settings.model_copy(update=measured)
 
     def carried(self, day: date) -> Carried:
         """What was carried over on that day; nothing on another."""
@@ -85,6 +89,23 @@ class BenchFiles:
     def keep_latency(self, kept: KeptLatency) -> None:
         """Keep what was filmed, in place of an earlier figure."""
         self._memory.change(lambda memory: replace(memory, latency=kept))
+
+    def keep_tap_key(self, key: str) -> None:
+        """Keep which key or pedal taps, in place of an earlier one."""
+        self._memory.change(lambda memory: replace(memory, tap_key=key))
+
+    def blocks(self) -> tuple[KeptBlock, ...]:
+        """The blocks of reference trials that were kept, the oldest first."""
+        return self._memory.read().blocks
+
+    def keep_block(self, block: KeptBlock) -> None:
+        """Keep a block beside the others of its day; those of other days go."""
+
+        def kept(memory: Memory) -> Memory:
+            same_day = (one for one in memory.blocks if one.day == block.day)
+            return replace(memory, blocks=(*same_day, block)[-MOST_BLOCKS:])
+
+        self._memory.change(kept)
 
     def add(self, section: Section, key: str, members: Mapping[str, object]) -> None:
         """Put an entry into bench.yaml and leave the rest of its text as it stands.

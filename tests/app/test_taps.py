@@ -40,7 +40,18 @@ def test_taps_read_in_one_go_are_both_doubtful_and_neither_is_used() -> None:
     assert kinds(1.0, 1.3, 1.3002, 1.6) == ["tap", "doubtful", "doubtful", "tap"]
     starved = taken((1.0, 1.3, 1.3002, 1.6))
     assert intervals_s(starved.arrivals) == pytest.approx((0.6,))
-    assert starved.resolution_s > taken((1.0, 1.3)).resolution_s
+    assert starved.resolution_s == taken((1.0, 1.3)).resolution_s  # those that are used are as good as before
+
+
+def test_a_chattering_switch_doesn_t_lengthen_its_own_dead_time() -> None:
+    assert kinds(1.0, 1.03, 1.055) == ["tap", "bounce", "tap"]
+
+
+def test_taps_go_on_less_exactly_once_the_reader_is_lost() -> None:
+    lost = taken((1.0, 1.3)).reader_lost().after(1.6, 1.602)
+    assert [one.stamped_by for one in lost.arrivals] == ["reader", "reader", "screen"]
+    assert [one.kind for one in lost.arrivals] == ["tap"] * 3
+    assert lost.resolution_s == 0.024
 
 
 def test_how_late_the_screen_came_to_a_key_is_known_and_not_counted() -> None:

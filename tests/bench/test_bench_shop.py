@@ -6,7 +6,7 @@ from pathlib import Path
 
 import hand
 import pytest
-from rig import MemoryBoards, MemoryFiles, MemorySettings, MemoryShelf, Rig, RigClock, settings
+from rig import TERMINAL, MemoryBoards, MemoryFiles, MemorySettings, MemoryShelf, Rig, RigClock, settings
 
 import sequences
 from passcheck.bench.shop import Shop
@@ -221,9 +221,9 @@ class TestOnARealDisk:
     def shop(self, folder: Path, clock: RigClock) -> Shop:
         boards = MemoryBoards(sequences.sequence())
         files = LogFolder(folder, "A")
-        return Shop(
-            files, MemoryShelf(MemoryFiles()), boards, MemorySettings(settings()), clock, lambda: "passcheck test"
-        )
+        kept = MemorySettings(settings())
+        shelf = MemoryShelf(MemoryFiles())
+        return Shop(files, shelf, boards, kept, clock, lambda: "passcheck test", TERMINAL, lambda: 0.5)
 
     async def test_a_job_goes_on_where_the_first_program_let_go(self, tmp_path: Path) -> None:
         clock = RigClock()

@@ -4,14 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from passcheck.bench.reference_block import (
-    TRIALS,
-    TimedStep,
-    blocks_needed,
-    check_of_the_day,
-    programmed_delays,
-    serves,
-)
+from passcheck.bench.reference_block import blocks_needed, programmed_delays
+from passcheck.job.timed import TimedStep
+from passcheck.judge.reference import TRIALS, check_of_the_day, serves
 
 UNIFORMS = st.lists(st.floats(0, 1, exclude_max=True), min_size=2 * TRIALS, max_size=2 * TRIALS)
 

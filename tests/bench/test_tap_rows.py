@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from passcheck.bench.tap_rows import AwaitTap, RateCourse, RowCue, SweepCourse
-from passcheck.bench.timing import Done, Drawn, Interrupted, Mark, Tapped, TimedOut
+from passcheck.bench.timing import Done, Doubted, Drawn, Interrupted, Mark, Tapped, TimedOut
 from passcheck.judge.limits import parse_limits
 from passcheck.judge.sweep_judged import SweepRow
 
@@ -160,8 +160,23 @@ def test_an_interrupted_row_of_flashes_begins_clean() -> None:
 
 
 @pytest.mark.parametrize("course", [sweeps(), RateCourse(RATE, 1)])
+def test_a_unit_that_shows_nothing_fails_when_the_person_says_so(course: SweepCourse | RateCourse) -> None:
+    judged = course.after(TimedOut(9.0)).judgement
+    assert judged is not None
+    assert judged.verdict == "fail"
+
+
+@pytest.mark.parametrize("course", [sweeps(), RateCourse(RATE, 1)])
+def test_a_tap_that_turns_out_not_to_be_one_begins_the_rows_clean(course: SweepCourse | RateCourse) -> None:
+    doubted = course.after(Tapped(10.0)).after(Tapped(10.4)).after(Doubted(10.4, "a held key"))
+    assert awaited(doubted.cue).said == "a held key"
+    assert awaited(doubted.cue).number == 1
+    assert len(doubted.voided) == 1
+    assert course.after(Tapped(10.0)).after(Doubted(5.0, "another tap")) == course.after(Tapped(10.0))
+
+
+@pytest.mark.parametrize("course", [sweeps(), RateCourse(RATE, 1)])
 def test_marks_that_do_not_fit_change_nothing(course: SweepCourse | RateCourse) -> None:
-    assert course.after(TimedOut(9.0)) == course
     begun = course.after(Tapped(10.0))
     for mark in (Drawn(11.0), Tapped(10.0), Tapped(9.0)):
         assert begun.after(mark) == begun

@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 
 from passcheck.cli.bench_show import show_bench
-from passcheck.cli.latency import terminal_words
 from passcheck.cli.main import main
 from passcheck.errors import FileFault
 from passcheck.job.kept_latency import KeptLatency
@@ -43,18 +42,6 @@ def test_a_damaged_latency_is_a_loud_fault(tmp_path: Path, damage: tuple[str, st
     path.write_text(path.read_text("utf-8").replace(*damage), "utf-8")
     with pytest.raises(FileFault, match="can't be read"):
         BenchFiles(tmp_path, DAY).read()
-
-
-@pytest.mark.parametrize(
-    ("environment", "words"),
-    [
-        ({"TERM": "xterm-256color"}, "xterm-256color, local"),
-        ({"TERM": "screen", "TMUX": "/x,1,0", "SSH_CONNECTION": "10.0.0.1 1 10.0.0.2 22"}, "screen, in tmux, over SSH"),
-        ({"TERM_PROGRAM": "\x1b[2J", "TERM": "xterm"}, "xterm, local"),
-    ],
-)
-def test_the_way_to_the_screen_is_told_by_the_environment(environment: dict[str, str], words: str) -> None:
-    assert terminal_words(environment) == words
 
 
 def test_without_a_terminal_it_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -8,6 +8,7 @@ bench = await rig.shop.open(bench.job.id, "t1")
 """
 
 import hashlib
+import itertools
 import json
 from collections.abc import Callable, Mapping
 from collections.abc import Sequence as Many
@@ -26,6 +27,7 @@ from passcheck.job.carried import Carried
 from passcheck.job.commands import CallMakeSafe, CloseRun, Command, Refusal
 from passcheck.job.events import Purpose
 from passcheck.job.journal_line import Line
+from passcheck.job.kept_block import KeptBlock
 from passcheck.job.moment import Moment
 from passcheck.job.plan import plan
 from passcheck.job.power import told
@@ -36,6 +38,7 @@ from passcheck.sequence.model import Sequence
 
 START = datetime(2031, 4, 2, 8, 0, 0, tzinfo=UTC)
 SERIAL = "7Q22051"
+TERMINAL = "xterm, local"
 COMPLAINT = "Fuel goes to nothing after half an hour"
 
 
@@ -250,6 +253,7 @@ class MemorySettings:
 
     def __init__(self, current: BenchSettings) -> None:
         self.current = current
+        self.kept_blocks: list[KeptBlock] = []
         self._carried: dict[date, Carried] = {}
 
     def read(self) -> BenchSettings:
@@ -261,6 +265,15 @@ class MemorySettings:
     def carry(self, day: date, carried: Carried) -> None:
         self._carried = {day: carried}
 
+    def keep_tap_key(self, key: str) -> None:
+        self.current = self.current.model_copy(update={"tap_key": key})
+
+    def blocks(self) -> tuple[KeptBlock, ...]:
+        return tuple(self.kept_blocks)
+
+    def keep_block(self, block: KeptBlock) -> None:
+        self.kept_blocks.append(block)
+
 
 class Rig:
     """A bench in memory; every part is open to the test."""
@@ -268,6 +281,7 @@ class Rig:
     def __init__(self, *boards: Sequence | str, settings_now: BenchSettings | None = None) -> None:
         """Boards are model objects or YAML texts; without any there is the three-step lamp board."""
         self.clock = RigClock()
+        self.chance = itertools.cycle((0.5, 0.1, 0.9, 0.3, 0.7)).__next__
         self.files = MemoryFiles()
         self.boards = MemoryBoards(*(boards or (sequences.sequence(),)))
         self.settings = MemorySettings(settings_now or settings())
@@ -340,8 +354,9 @@ class Rig:
         await self.do(bench, hand.passing(bench.job, step, by))
 
     def _new_shop(self) -> Shop:
+        shelf = MemoryShelf(self.files)
         return Shop(
-            self.files, MemoryShelf(self.files), self.boards, self.settings, self.clock, lambda: "passcheck test"
+            self.files, shelf, self.boards, self.settings, self.clock, lambda: "passcheck test", TERMINAL, self.chance
         )
 
 

@@ -6,6 +6,7 @@ by the plan; anything else stays, because the technician has to look again.
 
 from typing import ClassVar, Final
 
+from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Button, Input
@@ -22,13 +23,17 @@ from passcheck.app.screens.power_on import PowerOnScreen
 from passcheck.app.screens.put_back import PutBackSlip
 from passcheck.app.screens.run_start import RunStartScreen
 from passcheck.app.screens.supply_read import SupplyReadScreen
+from passcheck.app.tap_keys import key_words
+from passcheck.app.tap_step import before_words, tap_step
 from passcheck.app.widgets.answer_line import AnswerLine
+from passcheck.app.widgets.lamps import LampsEntry
 from passcheck.app.widgets.result_strip import ResultStrip
 from passcheck.app.widgets.step_entry import StepEntry
+from passcheck.app.widgets.taps import BEGIN, TapsEntry
 from passcheck.app.widgets.ticket import Ticket
 from passcheck.bench.bench import Bench, Done
 from passcheck.job import cautions, power
-from passcheck.job.answers import Answer
+from passcheck.job.answers import Answer, Departure, ListAnswer
 from passcheck.job.commands import Attempt, Refusal, TellPower
 from passcheck.job.decide_attempt import step_refusal
 from passcheck.job.judging import instrument_role
@@ -37,8 +42,9 @@ from passcheck.job.serial import read_serial
 from passcheck.job.state import Attempt as Kept
 from passcheck.job.state import Job
 from passcheck.job.steps import steps_of
+from passcheck.job.timed import way_of
 from passcheck.job.traveller import WORDS
-from passcheck.sequence.model import Step
+from passcheck.sequence.model import LampsStep, Step
 
 LOOK_AGAIN_S: Final = 30.0  # how often the screen asks whether a told "on" has faded
 BETWEEN_TONES_S: Final = 0.25
@@ -71,6 +77,14 @@ class BenchScreen(JobScreen):
         Binding("f2", "limits", "Limits", id="bench.limits", tooltip="Shows or hides the limits of this step."),
         Binding("f3", "instrument", "Meter", show=False, id="bench.meter", tooltip="Measures with another instrument."),
         Binding("f4", "note", "Note", id="bench.note", tooltip="Words and photos on this step."),
+        Binding(
+            "f5",
+            "method",
+            "Taps or meter",
+            show=False,
+            id="bench.method",
+            tooltip="By taps or by an instrument.",
+        ),
         Binding("f6", "power_off", "Told off", id="bench.off", tooltip="Tells that every supply was switched off."),
         Binding("f7", "cycled", "Off and on", id="bench.cycled", tooltip="Tells a planned off and on again."),
         Binding("f12", "close_run", "Close run", show=False, id="bench.close", tooltip="Ends the run."),
@@ -92,6 +106,7 @@ class BenchScreen(JobScreen):
         self._fitted: tuple[str, ...] = ()
         self._act: Act | None = None
         self._meter: tuple[str, str] | None = None  # a step's id and the instrument chosen for it
+        self._by_instrument: frozenset[str] = frozenset()  # steps that could be tapped and are to be measured
 
     def sheet(self) -> ComposeResult:
         """The ticket of the step on top, what came of the last entry under it."""
@@ -107,7 +122,7 @@ class BenchScreen(JobScreen):
     def on_mount(self) -> None:
         """Look now and then whether what was told of power may still be believed."""
         super().on_mount()
-        self.set_interval(LOOK_AGAIN_S, self.look_again)
+        self.every(LOOK_AGAIN_S, self.look_again)
 
     # What is shown
 
@@ -122,7 +137,7 @@ class BenchScreen(JobScreen):
             return
         self.ticket.show_words(self.bench.job, step, self._meter_for(step), self._chosen)
         refusal = self._refusal(step)
-        way = (step.id, refusal, len(self.bench.job.attempts))
+        way = (step.id, refusal, len(self.bench.job.attempts), self._before(step))
         if way != self._way:
             self._way = way
             await self._show_way(step, refusal)
@@ -166,7 +181,7 @@ class BenchScreen(JobScreen):
         self._first = None
         self._act = None if refusal is None else lifting(self.bench.job, step, refusal, self.bench.moment())
         if refusal is None:
-            await self.ticket.open_entry(step)
+            await self.ticket.open_entry(step, self._taps_entry(step))
         else:
             await self.ticket.refuse(refusal, self._act.label if self._act else "")
 
@@ -201,10 +216,13 @@ class BenchScreen(JobScreen):
             self.ticket.say_state("READ" if self._first is None else "AGAIN")
 
     async def on_step_entry_answered(self, event: StepEntry.Answered) -> None:
-        """An answer was given: have it judged and kept."""
+        """An answer was given: have it judged and kept, or go on to the taps."""
         event.stop()
         step, run = self.step, self.bench.job.open_run
         if step is None or run is None:
+            return
+        if isinstance(event.answer, ListAnswer) and self.is_tapped(step):
+            self._tap(step, event.answer.departures)
             return
         self.ticket.say_state("WAIT")
         answer, again = (event.answer, None) if self._first is None else (self._first, event.answer)
@@ -231,6 +249,40 @@ class BenchScreen(JobScreen):
         self.refresh_job()
         if not passed:
             self.call_later(self.ticket.say_state, WORDS[self._last.judgement.verdict])
+
+    def is_tapped(self, step: Step) -> bool:
+        """Is this step to be answered by taps, as it stands?"""
+        return step.id not in self._by_instrument and way_of(self.bench.job, step) is not None
+
+    def _before(self, step: Step) -> str | None:
+        return before_words(self.bench, step, self.person) if self.is_tapped(step) else None
+
+    def _taps_entry(self, step: Step) -> StepEntry | None:
+        """The entry of a tapped step; lamps are walked as a list first."""
+        if not self.is_tapped(step):
+            return None
+        if isinstance(step, LampsStep):
+            return LampsEntry(step, with_times=False)
+        key = self.desk.tap_key
+        return TapsEntry(step, key_words(key) if key else "", self._before(step) or "")
+
+    @work(exclusive=True, group="taps")
+    async def _tap(self, step: Step, departures: tuple[Departure, ...] = ()) -> None:
+        before = self.bench.job
+        kept = await tap_step(self, step, departures)
+        self._way = ()
+        if kept is not None:
+            self._kept(before, kept, step)
+        else:
+            self.refresh_job()
+
+    def action_method(self) -> None:
+        """Answer this step by an instrument instead of taps, or by taps again."""
+        step = self.step
+        if step is None or way_of(self.bench.job, step) is None:
+            return
+        self._by_instrument ^= {step.id}
+        self.refresh_job()
 
     def _not_kept(self, refusal: Refusal, event: StepEntry.Answered) -> None:
         """Out of its limits: once more. Else nothing was kept, and what was typed stays where it can be mended."""
@@ -261,7 +313,9 @@ class BenchScreen(JobScreen):
         """The one act that lifts what stands against the step."""
         event.stop()
         run = self.bench.job.open_run
-        if run is None:
+        if event.button.id == BEGIN and self.step is not None:
+            self._tap(self.step)
+        elif run is None:
             self.app.push_screen(RunStartScreen(self.bench), self._begun)
         elif self.step is None:
             self._end_run()

@@ -15,10 +15,12 @@ from passcheck.job.answers import (
     ReadingAnswer,
     SweepAnswer,
     TableAnswer,
+    TapPairsAnswer,
+    TapRowsAnswer,
 )
 
 
-def answer_words(answer: Answer) -> str:
+def answer_words(answer: Answer) -> str:  # noqa: PLR0912 - one row a shape
     """The answer as it was typed."""
     match answer:
         case ReadingAnswer():
@@ -48,6 +50,12 @@ def answer_words(answer: Answer) -> str:
             return f"{answer.counted} counted"
         case TableAnswer():
             return _listed(answer.outputs)
+        case TapPairsAnswer():
+            void = sum(bool(pair.void) for pair in answer.pairs)
+            return f"{len(answer.pairs) - void} trials tapped, {void} void"
+        case TapRowsAnswer():
+            void = sum(bool(row.void) for row in answer.rows)
+            return f"{len(answer.rows) - void} rows tapped, {void} void"
         case _:
             assert_never(answer)
 

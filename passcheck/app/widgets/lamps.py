@@ -9,13 +9,13 @@ from passcheck.sequence.model import LampsStep
 class LampsEntry(WalkList):
     """The lamps beside each other, then the times or the rate by instrument."""
 
-    def __init__(self, step: LampsStep) -> None:
-        """Args: step: the lamps."""
+    def __init__(self, step: LampsStep, *, with_times: bool = True) -> None:
+        """Args: step: the lamps; with_times: False where their rate is tapped and not typed."""
         points = tuple(" ".join(part for part in (lamp.ref, lamp.colour, lamp.shows) if part) for lamp in step.lamps)
-        asked = lamp_limits(step)
+        asked = lamp_limits(step) if with_times else ()
         names = ("Rate",) if step.check == "rate" else ("Lit after", "Out after")
         wanted = names if step.check == "rate" else _asked_names(step)
-        times = tuple(of_limits(name, limits) for name, limits in zip(wanted, asked, strict=True))
+        times = tuple(of_limits(name, limits) for name, limits in zip(wanted, asked, strict=False))
         super().__init__(points, times=times, in_rows=True)
 
 

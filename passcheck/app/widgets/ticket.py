@@ -64,14 +64,14 @@ class Ticket(Vertical):
         self._say("ahead", ahead_words(job, chosen))
         self._say("caution", joined(*caution_line(job, step)), hide=True)
 
-    async def open_entry(self, step: Step) -> None:
-        """The step may be tried: its entry takes the cursor."""
+    async def open_entry(self, step: Step, tapped: StepEntry | None = None) -> None:
+        """The step may be tried: its entry takes the cursor, `tapped` where it is answered by taps."""
         await self._clear_way()
         if is_powered(step):
             self._say("do", "\n".join((*step.do, GRANTED)))
-        entry = entry_for(step)
+        entry = tapped or entry_for(step)
         await self.query_one("#entry", Vertical).mount(entry)
-        self.say_state("READ" if entry.answerable else "WAIT")
+        self.say_state(("TAP" if tapped else "READ") if entry.answerable else "WAIT")
         entry.open()
 
     async def refuse(self, refusal: Refusal, act: str) -> None:

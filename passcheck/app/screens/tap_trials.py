@@ -1,0 +1,134 @@
+"""How long does the unit take, by the taps of a hand?
+
+The course says what is wanted next and when it is decided; the core judges the raw taps anew. What is broken off is
+void, and the record says so.
+"""
+
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+
+from passcheck.app.screens.timing import TimingScreen
+from passcheck.app.screens.withdraw import Withdraw
+from passcheck.app.widgets.timed_words import hands_words
+from passcheck.bench.bench import Bench, Done
+from passcheck.bench.step_course import course_of
+from passcheck.bench.tap_rows import RateCourse, SweepCourse
+from passcheck.bench.timing import EARLY, Withdrawn
+from passcheck.bench.unit_trials import Trial, UnitCourse
+from passcheck.job.answers import Departure, TapPair, TapPairsAnswer, TapRow, TapRowsAnswer
+from passcheck.job.commands import Attempt, BeginTiming, InterruptTiming, Refusal
+from passcheck.job.judging_taps import moment_text
+from passcheck.job.tapped import beside
+from passcheck.sequence.model import Step
+
+
+class TapTrialsScreen(TimingScreen):
+    """The trials of one step; `kept` is what became of them, None where they were left."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f2", "nothing", "No answer", id="timing.nothing", tooltip="Nothing moves or lights at all: a fail."),
+        Binding("f4", "withdraw", "Void last", id="timing.void", tooltip="Takes the last trial back, with a reason."),
+    ]
+
+    def __init__(self, bench: Bench, tap_key: str, step: Step, departures: tuple[Departure, ...] = ()) -> None:
+        """Args:
+        bench: the unit in hand.
+        tap_key: the key that taps.
+        step: what is timed.
+        departures: lamps that were amiss, where lamps are walked beside the taps.
+        """
+        super().__init__(bench, tap_key)
+        self._step = step
+        self._departures = departures
+        self.kept: Done | None = None
+
+    async def begin(self) -> None:
+        """Record that taps begin, then take them."""
+        self.explain(self._step.title, hands_words(self._step, self.key_name))
+        run = self.bench.job.open_run
+        if run is None or await self.act(BeginTiming(self.person, self._step.id)) is None:
+            self.say("Escape goes back.")
+            return
+        stands = beside(self.bench.job, run, self._step, self.person, self.bench.moment(), self.bench.outside())
+        if isinstance(stands, Refusal):
+            self.show_refusal(stands)
+            return
+        self.course = course_of(self._step, stands)
+        self.arm()
+
+    async def end(self) -> None:
+        """Have the taps judged and kept."""
+        self.hold_timers()
+        witness = self.bench.job.open_run.facts.second if self._step.witness and self.bench.job.open_run else None
+        answered = await self.ask(Attempt(self.person, self._step.id, self._answer(), second=witness))
+        if isinstance(answered, Done):
+            self.kept = answered
+            self.dismiss(None)
+        elif isinstance(answered, Refusal):
+            self.show_refusal(answered)
+            await self.break_off(answered.sentence)
+            self.say("Nothing was judged. Escape goes back.")
+        else:
+            self.say("Escape goes back.")
+
+    async def break_off(self, why: str) -> None:
+        """What was tapped is void, and kept as that."""
+        pairs, rows = _pairs(self.course), _rows(self.course)
+        if self.bench.job.timing is not None:
+            await self.act(InterruptTiming(self.person, self._step.id, why, pairs, rows))
+
+    def action_nothing(self) -> None:
+        """Say that the unit shows nothing; a trial that waits ends by itself."""
+        if self.is_armed and isinstance(self.course, SweepCourse | RateCourse):
+            self.time_out()
+
+    def action_withdraw(self) -> None:
+        """Take the last trial back before anything is shown of it."""
+        if not self.is_armed or not isinstance(self.course, UnitCourse) or not self.course.trials:
+            self.say("There is no trial to take back.")
+            return
+        self.rest()
+        self.app.push_screen(Withdraw(), self._withdrawn)
+
+    def _withdrawn(self, why: str | None) -> None:
+        self.go_on()
+        if why and self.course is not None:
+            self.course = self.course.after(Withdrawn(why))
+        self.follow()
+
+    def _answer(self) -> TapPairsAnswer | TapRowsAnswer:
+        if isinstance(self.course, UnitCourse):
+            return TapPairsAnswer(_pairs(self.course), self.how)
+        return TapRowsAnswer(_rows(self.course), self.how, self._departures)
+
+
+def _pairs(course: object) -> tuple[TapPair, ...]:
+    """Every trial in the order tapped, with the begun one."""
+    if not isinstance(course, UnitCourse):
+        return ()
+    walked = sorted((*course.set_aside, *course.trials), key=lambda one: one.start_s)
+    begun = () if course.start_s is None else (TapPair(moment_text(course.start_s), None, "broken off"),)
+    return (*(_pair(one) for one in walked), *begun)
+
+
+def _pair(one: Trial) -> TapPair:
+    stop = None if one.stop_s is None else moment_text(one.stop_s)
+    return TapPair(moment_text(one.start_s), stop, one.void or (EARLY if one.is_void else ""))
+
+
+def _rows(course: object) -> tuple[TapRow, ...]:
+    """Every row in the order tapped, void ones first."""
+    match course:
+        case SweepCourse():
+            void = tuple(TapRow(row.way, _moments(row.taps_s), "broken off") for row in course.voided)
+            return (*void, *(TapRow(row.way, _moments(row.taps_s)) for row in course.rows))
+        case RateCourse():
+            void = tuple(TapRow("flash", _moments(taps_s), "broken off") for taps_s in course.voided)
+            return (*void, TapRow("flash", _moments(course.taps_s)))
+        case _:
+            return ()
+
+
+def _moments(taps_s: tuple[float, ...]) -> tuple[str, ...]:
+    return tuple(moment_text(each) for each in taps_s)
