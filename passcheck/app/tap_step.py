@@ -1,5 +1,7 @@
 """What comes before the taps of this step (a tap key, reference trials), and what came of them?"""
 
+from collections.abc import Callable
+
 from passcheck.app.desk import desk_of
 from passcheck.app.job_screen import JobScreen
 from passcheck.app.screens.learn_key import LearnKey
@@ -11,6 +13,7 @@ from passcheck.job.answers import Departure
 from passcheck.job.kept_latency import latency_now
 from passcheck.job.state import Job
 from passcheck.job.timed import broken_off_words, limit_s, reference_for, timed_steps, way_of
+from passcheck.judge.reference import CHECK_TRIALS
 from passcheck.sequence import model
 from passcheck.sequence.model import Step
 
@@ -47,6 +50,15 @@ def block_before(bench: Bench, step: Step, person: str) -> BlockNeed | None:
 def needs(job: Job, purpose: str) -> tuple[BlockNeed, ...]:
     """The blocks that a run of this purpose needs, by what is known now."""
     return blocks_needed(timed_steps(job, purpose))
+
+
+def warm_up_words(job: Job, purpose: str, has_block: Callable[[float], bool]) -> str:
+    """Which reference trials a run of this purpose will ask for, and why; "" where none."""
+    told = []
+    for need in needs(job, purpose):
+        five = f" Today's block serves: {CHECK_TRIALS} trials check it." if has_block(need.middle_s) else ""
+        told.append(f"TAPS  {need.why}{five}")
+    return "\n".join(told)
 
 
 def before_words(bench: Bench, step: Step, person: str) -> str:

@@ -162,7 +162,7 @@ def _rate(step: model.LampsStep, answer: TapRowsAnswer) -> Judgement:
     rate = _rate_of([seconds(tap) for tap in rows[0].taps], limits, every)
     names = tuple(f"{lamp.ref} ({lamp.colour})" for lamp in step.lamps)
     walked = judge_lamps(names, departures_of(ListAnswer(answer.departures), len(names)))
-    return replace(worst_of((walked, rate)), sentence=f"{walked.sentence} {rate.sentence}")
+    return replace(worst_of((rate, walked)), sentence=f"{walked.sentence} {rate.sentence}")
 
 
 def _rate_of(taps_s: Sequence[float], limits: Limits, every: int) -> Judgement:

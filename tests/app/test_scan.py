@@ -1,8 +1,11 @@
 """A burst of keys is told from a hand by its speed alone."""
 
 from textual.events import Key
+from textual.widgets import Label
 
 from passcheck.app.scan import ScanGuard
+from passcheck.app.widgets.typed import takes_text
+from passcheck.app.widgets.writing import Writing
 
 
 def key(name: str, at: float) -> Key:
@@ -55,3 +58,8 @@ def test_space_and_function_keys_are_never_held() -> None:
     guard = ScanGuard()
     assert not guard.is_held(Key("space", " "))
     assert not guard.is_held(Key("f8", None))
+
+
+def test_a_sheet_of_several_lines_takes_text_however_fast_it_is_typed() -> None:
+    assert takes_text(Writing())
+    assert not takes_text(Label())

@@ -61,6 +61,19 @@ class Terminal:
             if not self._read(end - time.monotonic()):
                 raise AssertionError("\n".join((f"{words!r} never came; the screen shows:", *self.rows)))
 
+    def gone(self, words: str) -> None:
+        """Return when the words stand on the screen no more."""
+        end = time.monotonic() + PATIENCE_S
+        while any(words in row for row in self.rows):
+            if not self._read(end - time.monotonic()):
+                raise AssertionError("\n".join((f"{words!r} stayed; the screen shows:", *self.rows)))
+
+    def type_at(self, moment_s: float, piece: str) -> None:
+        """Type a key at a moment of the monotonic clock, as a hand does; what comes meanwhile is read."""
+        while (left := moment_s - time.monotonic()) > 0:
+            self._read(left)
+        self.type(piece)
+
     def settle(self) -> None:
         """Return when the program has written nothing for a while: it has taken the last key and waits for the next."""
         while self._read(QUIET_S):

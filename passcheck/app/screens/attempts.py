@@ -11,6 +11,7 @@ from passcheck.app.job_screen import JobScreen
 from passcheck.app.plain import Lines, Words, joined, line
 from passcheck.app.screens.void import VoidSlip
 from passcheck.app.widgets.answer_words import answer_words
+from passcheck.app.widgets.tap_words import broken_off_rows, tap_rows
 from passcheck.bench.bench import Bench
 from passcheck.job.commands import Refusal
 from passcheck.job.staleness import call, stale_by
@@ -104,6 +105,7 @@ def detail(bench: Bench, one: Attempt) -> Content:
         ("Judgement", f"{one.judgement.verdict}: {one.judgement.sentence}"),
         ("Rule", one.judgement.rule),
     ]
+    rows.extend(tap_rows(job, one))
     if one.instrument:
         used = one.instrument
         rows.append(("Instrument", f"{used.instrument} {used.title}, {used.accuracy}, due {used.due}"))
@@ -119,6 +121,7 @@ def detail(bench: Bench, one: Attempt) -> Content:
         rows.append(("Void", one.void.reason + (cause if one.void.bench_cause else "")))
     if (stale := stale_by(job, one)) is not None:
         rows.append(("Struck by", f"{call(stale)}, {stale.moment.local():%Y-%m-%d %H:%M}: {stale.words}"))
+    rows.extend(broken_off_rows(job, one.step))
     for note in job.notes:
         if note.step == one.step:
             rows.append(("Note on step", f"{note.moment.local():%H:%M} {note.by}: {note.text} {' '.join(note.photos)}"))

@@ -12,6 +12,7 @@ from textual.containers import Vertical, VerticalScroll
 
 from passcheck.app.job_screen import JobModal
 from passcheck.app.plain import Words, joined
+from passcheck.app.tap_step import warm_up_words
 from passcheck.app.widgets.answer_line import AnswerLine
 from passcheck.app.widgets.fields import Ask, Fields, NotUnderstood, Read, Understood, words
 from passcheck.bench.bench import Bench
@@ -54,6 +55,7 @@ class RunStartScreen(JobModal[bool]):
             yield Words(id="purpose")
             with VerticalScroll(can_focus=False):
                 yield Fields(self._asks())
+                yield Words(id="taps")
             yield Words("Enter starts it. Up and down walk to a slot to change it, F2 changes the purpose.")
             yield AnswerLine()
 
@@ -81,6 +83,12 @@ class RunStartScreen(JobModal[bool]):
     def _show_purpose(self) -> None:
         shown = joined((self._purpose.upper(), "bold reverse"), f"  {WORDS_OF[self._purpose]}")
         self.query_one("#purpose", Words).say(shown)
+        taps = self.query_one("#taps", Words)
+        taps.say(warm_up_words(self.bench.job, self._purpose, self._has_block))
+        taps.display = bool(str(taps.render()))
+
+    def _has_block(self, middle_s: float) -> bool:
+        return self.desk.shop.block_of_today(self.person, middle_s) is not None
 
     def action_purpose(self) -> None:
         """The next purpose that the sequence has steps for."""

@@ -20,7 +20,7 @@ from passcheck.job.answers import Departure, TapPair, TapPairsAnswer, TapRow, Ta
 from passcheck.job.commands import Attempt, BeginTiming, InterruptTiming, Refusal
 from passcheck.job.judging_taps import moment_text
 from passcheck.job.tapped import beside
-from passcheck.sequence.model import Step
+from passcheck.sequence.model import LampsStep, PressesStep, ResponseStep, Step, SweepStep
 
 
 class TapTrialsScreen(TimingScreen):
@@ -77,6 +77,14 @@ class TapTrialsScreen(TimingScreen):
         pairs, rows = _pairs(self.course), _rows(self.course)
         if self.bench.job.timing is not None:
             await self.act(InterruptTiming(self.person, self._step.id, why, pairs, rows))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Rows may be ended by hand, trials taken back."""
+        if action == "nothing":
+            return isinstance(self._step, SweepStep | LampsStep)
+        if action == "withdraw":
+            return isinstance(self._step, ResponseStep | PressesStep)
+        return super().check_action(action, parameters)
 
     def action_nothing(self) -> None:
         """Say that the unit shows nothing; a trial that waits ends by itself."""

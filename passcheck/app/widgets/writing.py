@@ -1,9 +1,11 @@
 """Where does a person write several lines, kept exactly and drawn harmless?"""
 
+from typing import Any
+
 from textual.strip import Strip
 from textual.widgets import TextArea
 
-from passcheck.app.widgets.typed import harmless
+from passcheck.app.widgets.typed import TEXT, harmless
 
 
 class Writing(TextArea):
@@ -15,6 +17,11 @@ class Writing(TextArea):
     Writing > .text-area--cursor-line { background: $card-row; }
     Writing > .text-area--placeholder { color: $ink-soft; }
     """
+
+    def __init__(self, **named: Any) -> None:
+        """Args: named: as for any text area."""
+        super().__init__(**named)
+        self.add_class(TEXT)  # keys that come fast are text here, not a scan
 
     def render_line(self, y: int) -> Strip:
         """As the ordinary text area draws it, made harmless."""
