@@ -58,7 +58,7 @@ def _ahead(step: Step) -> str:
     return f"{step.title[:AHEAD_WIDTH]}, {mark}"
 
 
-def step_note(job: Job, step: Step, meter: str | None = None) -> str:
+def step_note(job: Job, step: Step, meter: str | None = None, *, tapped: bool = False) -> str:
     """Where the probes go, with which instrument, and what else belongs to the step: witness, photo, note."""
     at = step.at or "" if isinstance(step, model.ReadingStep) else ""
     run = job.open_run
@@ -66,7 +66,8 @@ def step_note(job: Job, step: Step, meter: str | None = None) -> str:
     seen_by = f"seen by {second or 'a second person, whom this run does not name'}" if step.witness else ""
     wants = [word for word, wanted in (("photo", step.photo), ("note", step.note)) if wanted]
     asks = f"asks for a {' and a '.join(wants)} (F4)" if wants else ""
-    return "   ".join(part for part in (at, _with(job, step, meter), seen_by, asks) if part)
+    by = "by taps of a hand" if tapped else _with(job, step, meter)
+    return "   ".join(part for part in (at, by, seen_by, asks) if part)
 
 
 def _with(job: Job, step: Step, meter: str | None) -> str:

@@ -29,6 +29,8 @@ A bright screen that changes can be unpleasant, and harmful to people who are se
 It changes only when you press; let somebody else do it where that may concern you.
 
 space  flips     Enter  to the figures     Escape  leaves, nothing kept"""
+APART_S: Final = 0.6
+"""A key that comes again sooner is held: the first repeat comes after half a second at most settings."""
 FASTEST_FPS: Final = 10_000
 MOST_FRAMES: Final = 10_000
 
@@ -64,6 +66,7 @@ class LatencyApp(App[Filmed]):
         """Nothing is filmed yet."""
         super().__init__()
         self._filmed: Filmed | None = None
+        self._pressed_s = -APART_S
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = DESK.name
@@ -96,7 +99,9 @@ class LatencyApp(App[Filmed]):
             return
         if event.key == "space":
             event.stop()
-            self.screen.toggle_class("-flipped")
+            held, self._pressed_s = event.time - self._pressed_s < APART_S, event.time
+            if not held:  # a held key would make the screen flicker
+                self.screen.toggle_class("-flipped")
         elif event.key == "enter":
             event.stop()
             self.screen.remove_class("-flipped").add_class("-counting")

@@ -7,7 +7,7 @@ file it writes one JSON object a tap, for whoever wants to check the times again
 from __future__ import annotations
 
 import json
-import time
+import math
 from collections.abc import Callable
 from typing import IO, Final
 
@@ -20,6 +20,8 @@ from passcheck.app.signals import end_on_signals
 from passcheck.app.taps import Arrival, Taps, intervals_s, no_tap_key_because, usual_lag_s
 
 SHOWN: Final = 10
+FINAL_S: Final = 0.2
+"""So long after a tap it shows whether it was the first repeat of a held key."""
 HEAD: Final = "Press the tap key or the pedal. Taps, time since the tap before in seconds; q ends."
 WORDS: Final = {
     "tap": "tap",
@@ -46,6 +48,7 @@ class TapCheckApp(App[None]):
         self.is_reader_lost = False
         self.unwritten: OSError | None = None  # why a tap couldn't be written, which ends the screen
         self._write = write
+        self._kept = 0  # so many arrivals are settled
         self._tell_ready = ready
 
     def compose(self) -> ComposeResult:
@@ -71,28 +74,42 @@ class TapCheckApp(App[None]):
 
     def on_key(self, event: Key) -> None:
         """Take one key with the moment at which its byte was read."""
-        handler_s = time.monotonic()
+        handler_s = Key("x", None).time  # the same clock as that of the event, whatever the system
         if event.key == "ctrl+q":  # Textual's own
             return
         event.stop()
         event.prevent_default()
         if event.key == "q":  # nothing is half done here that a slip could lose
-            self.exit(return_code=0)
+            self._keep_up_to(math.inf)
+            if self.unwritten is None:
+                self.exit(return_code=0)
             return
         why = no_tap_key_because(event.key, event.character)
         if why:
             self.query_one("#found", Words).say(f"Not a tap key: {why}.")
             return
         self.taps = self.taps.after(event.time, handler_s)
+        self._keep_up_to(event.time - FINAL_S)
+        if self.unwritten is None:
+            self._show()
+
+    def on_unmount(self) -> None:
+        """Whatever ended the screen, what was tapped is written."""
+        if self.unwritten is None:
+            self._keep_up_to(math.inf)
+
+    def _keep_up_to(self, until_s: float) -> None:
+        """Write the taps up to then: a later key can't show any more that one of them was none."""
+        final = [one for one in self.taps.arrivals[self._kept :] if one.event_s <= until_s]
+        self._kept += len(final)
         try:
-            self._keep(self.taps.arrivals[-1])
+            for arrival in final:
+                self._keep(arrival)
         except OSError as fault:
             self._end_unwritten(fault)
-            return
-        self._show()
 
     def _keep(self, arrival: Arrival) -> None:
-        if self._write is not None and arrival.kind in ("tap", "doubtful"):
+        if self._write is not None and arrival.kind == "tap":
             self._write.write(json.dumps({"event": arrival.event_s, "handler": arrival.handler_s}) + "\n")
             self._write.flush()
 
@@ -104,6 +121,7 @@ class TapCheckApp(App[None]):
         """Taps go on, less exactly."""
         event.stop()
         self.is_reader_lost = True
+        self.taps = self.taps.reader_lost()
         self._show()
 
     def _show(self) -> None:
@@ -126,7 +144,7 @@ def found(taps: Taps, *, is_reader_lost: bool) -> list[str]:
     told = [
         f"{counts['tap']} taps, {counts['bounce']} bounces, {counts['held']} repeats of a held key, "
         f"{counts['doubtful']} doubtful.",
-        _how_good(taps, is_reader_lost=is_reader_lost),
+        f"A tap's time is good to about ± {1000 * taps.resolution_s:.0f} ms (keyboard and host; monotonic clock).",
         f"The screen comes to a key {1000 * usual_lag_s(taps.arrivals):.0f} ms later; that time is not used.",
     ]
     gaps = intervals_s(taps.arrivals)
@@ -135,9 +153,3 @@ def found(taps: Taps, *, is_reader_lost: bool) -> list[str]:
     if is_reader_lost:
         told.append("The process that reads the keys was lost: times from here on are less exact. Start anew.")
     return told
-
-
-def _how_good(taps: Taps, *, is_reader_lost: bool) -> str:
-    if is_reader_lost:  # as late as the screens were busy, which nobody measured
-        return "How good a tap's time is here is not known (monotonic clock)."
-    return f"A tap's time is good to about ± {1000 * taps.resolution_s:.0f} ms (keyboard and host; monotonic clock)."

@@ -8,11 +8,15 @@ from passcheck.app.start import ABNORMAL, WRONG_USE, exact_keys, no_screen_becau
 from passcheck.app.tap_check import TapCheckApp
 
 
+class Unwritten(Exception):
+    """A tap couldn't be written; says why."""
+
+
 def run_tap_check(write: IO[str] | None, ready: Callable[[], None]) -> int:
     """Open the screen and return the exit status, as for the shelf.
 
     Raises:
-        OSError: a tap couldn't be written; the screen was closed again.
+        Unwritten: a tap couldn't be written; the screen was closed again.
     """
     hindrance = no_screen_because()
     if hindrance:
@@ -22,5 +26,5 @@ def run_tap_check(write: IO[str] | None, ready: Callable[[], None]) -> int:
     exact_keys(app)
     app.run()
     if app.unwritten is not None:
-        raise app.unwritten
+        raise Unwritten(app.unwritten.strerror or str(app.unwritten))
     return ABNORMAL if app.return_code is None else app.return_code

@@ -24,6 +24,7 @@ def show_bench(settings: BenchSettings, today: date, *, as_json: bool) -> int:
     say(f"known source: {settings.known_source.title}, {settings.known_source.limits.text}")
     kept = settings.latency
     say(f"latency: {'not measured (passcheck bench latency)' if kept is None else latency_words(kept)}")
+    say(f"tap key: {settings.tap_key or 'not learned (the first timed step asks for it)'}")
     return 0
 
 
@@ -69,6 +70,7 @@ def _item(settings: BenchSettings, today: date) -> dict[str, object]:
             for key, it in settings.instruments.items()
         ],
         "latency": None if settings.latency is None else _latency(settings.latency),
+        "tap_key": settings.tap_key,
         "known_source": {"title": settings.known_source.title, "limits": settings.known_source.limits.text},
     }
 

@@ -1,5 +1,6 @@
 """Does this bench time a tap well, and where is each tap written?"""
 
+from contextlib import suppress
 from pathlib import Path
 
 from passcheck.cli.say import complain
@@ -10,16 +11,27 @@ def tap_check(json_file: str | None) -> int:
 
     With a file a line a tap is written there, and `FILE.ready` is made when taps are taken.
     """
-    from passcheck.app.start import WRONG_USE
-    from passcheck.app.tap_start import run_tap_check
+    from passcheck.app.tap_start import Unwritten, run_tap_check
 
     if json_file is None:
         return run_tap_check(None, lambda: None)
     path, ready = Path(json_file), Path(f"{json_file}.ready")
     try:
         ready.unlink(missing_ok=True)
-        with path.open("w", encoding="utf-8") as write:
-            return run_tap_check(write, ready.touch)
-    except OSError as fault:  # at the start, at a tap, or when it is closed
-        complain(f"{json_file} can't be written: {fault.strerror}. Name a file in a folder of yours.")
-        return WRONG_USE
+        write = path.open("w", encoding="utf-8")
+    except OSError as fault:
+        return _refused(json_file, fault.strerror)
+    try:
+        return run_tap_check(write, ready.touch)
+    except Unwritten as why:
+        return _refused(json_file, str(why))
+    finally:
+        with suppress(OSError):  # each line was flushed, and what that refused was told
+            write.close()
+
+
+def _refused(name: str, why: str | None) -> int:
+    from passcheck.app.start import WRONG_USE
+
+    complain(f"{name} can't be written: {why}. Name a file in a folder of yours.")
+    return WRONG_USE

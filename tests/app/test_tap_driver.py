@@ -125,5 +125,5 @@ def test_no_reader_is_left_after_an_orderly_end_and_the_terminal_is_as_before(ch
 
 def test_no_reader_is_left_when_the_terminal_is_closed(checking: Terminal) -> None:
     [reader] = readers_of(checking.process.pid)
-    checking.hang_up()
+    assert checking.hang_up() == 128 + signal.SIGHUP
     assert is_gone(reader)

@@ -18,7 +18,7 @@ from passcheck.cli.wire import bench_files, open_shop
 from passcheck.job.kept_latency import KeptLatency
 
 BOARD = Path(__file__).parents[1] / "samples" / "tap-board.yaml"
-LIT = "████"
+LIT = "●●●"
 DISPLAY_S = 0.05  # from the terminal's bytes to the eye: the latency that this bench measured
 
 

@@ -12,6 +12,7 @@ import shutil
 import subprocess
 import sys
 import tempfile
+import time
 from pathlib import Path
 
 REPOSITORY = Path(__file__).parents[2]
@@ -19,12 +20,18 @@ sys.path[:0] = [str(REPOSITORY), str(REPOSITORY / "tests" / "fakes")]
 
 import hand  # noqa: E402 - the paths come first
 from at_desk import at_desk, press, settle, type_in  # noqa: E402
-from rig import Rig  # noqa: E402
+from rig import TERMINAL, Rig, settings  # noqa: E402
+from tapping import TapHand  # noqa: E402
+from textual.events import Key  # noqa: E402
 from textual.pilot import Pilot  # noqa: E402
 
+from passcheck.app.screens.bench import BenchScreen  # noqa: E402
+from passcheck.app.screens.tap_trials import TapTrialsScreen  # noqa: E402
+from passcheck.app.widgets.lamp import Lamp  # noqa: E402
 from passcheck.bench.bench import Bench  # noqa: E402
 from passcheck.job import commands  # noqa: E402
 from passcheck.job.answers import GradeAnswer, ReadingAnswer  # noqa: E402
+from passcheck.job.kept_latency import KeptLatency  # noqa: E402
 from passcheck.job.plan import plan  # noqa: E402
 
 _VIEW = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
@@ -94,6 +101,36 @@ async def pictures(folder: Path) -> None:
         draw(pilot, folder / "sign-off.svg")
 
 
+async def tap_pictures(folder: Path) -> None:
+    """The warm-up with its lamp lit, and what three trials on the unit came to."""
+    text = (REPOSITORY / "tests" / "samples" / "tap-board.yaml").read_text(encoding="utf-8")
+    filmed = KeptLatency("0.052", "0.002", ("12", "13", "12", "14", "12"), "240", "2031-04-01", TERMINAL)
+    rig = Rig(text, settings_now=settings().model_copy(update={"latency": filmed, "tap_key": "space"}))
+    bench = await rig.job(complaint="The button wants patience.")
+    await rig.do(bench, hand.start(bench.job))
+    async with at_desk(rig, SIZE) as pilot:
+        await pilot.app.push_screen(BenchScreen(bench, "sw1", dwell_s=0))
+        await settle(pilot)
+        await press(pilot, "enter")
+        pilot.app.screen.query_one(Lamp).lit = True
+        await settle(pilot)
+        draw(pilot, folder / "warm-up.svg")
+        await press(pilot, "escape")
+        await rig.do(bench, TapHand(4).block(0.55))
+        await press(pilot, "enter")
+        start_s = time.monotonic() + 10_000  # so that no time-out comes between the taps
+        for trial, time_s in enumerate((0.46, 0.43, 0.49)):
+            for at_s in (start_s + 10 * trial, start_s + 10 * trial + time_s):
+                tap = Key("space", " ")
+                tap.time = at_s
+                pilot.app.post_message(tap)
+                await settle(pilot)
+        while isinstance(pilot.app.screen, TapTrialsScreen):
+            await settle(pilot)
+        await settle(pilot)
+        draw(pilot, folder / "taps.svg")
+
+
 async def open_unit(pilot: Pilot[None], serial: str) -> None:
     """From the shelf to a unit's traveller, as a scanner does it."""
     await press(pilot, "escape")
@@ -122,6 +159,7 @@ def main() -> None:
         raise SystemExit("chromium is missing: install it, and the font Fira Code")
     with tempfile.TemporaryDirectory() as name:
         asyncio.run(pictures(Path(name)))
+        asyncio.run(tap_pictures(Path(name)))
         for drawing in sorted(Path(name).glob("*.svg")):
             picture = HERE / f"{drawing.stem}.png"
             as_png(drawing, picture, browser)

@@ -6,9 +6,12 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from tapping import TapHand
 
 from passcheck.errors import BenchFailed, FileFault
 from passcheck.job.carried import Carried
+from passcheck.job.commands import TapReference
+from passcheck.job.kept_block import KeptBlock
 from passcheck.job.pin import pin_hash, pin_matches
 from passcheck.judge.accuracy import no_worse
 from passcheck.records.bench_starter import starter_text
@@ -238,3 +241,36 @@ def test_a_disk_that_refuses_is_said_and_leaves_no_half_file(tmp_path: Path) -> 
     with pytest.raises(BenchFailed, match="Make room on the disk"):
         BenchFiles(tmp_path, TODAY, disk=FullDisk()).make()
     assert list(tmp_path.iterdir()) == []
+
+
+def test_the_tap_key_and_todays_reference_trials_are_kept_beside_the_pins(tmp_path: Path) -> None:
+    files = bench(tmp_path)
+    files.make()
+    files.keep_pin("t1", pin_hash("2846", b"0123456789abcdef"))
+    files.keep_tap_key("space")
+    taps = TapHand(1)
+    first, second = (_kept_block(taps.block(middle_s), "2031-04-02") for middle_s in (0.5, 1.0))
+    for block in (first, second):
+        files.keep_block(block)
+    again = bench(tmp_path)
+    assert (again.read().tap_key, again.blocks()) == ("space", (first, second))
+    assert pin_matches(again.read().pin_hashes["t1"], "2846")
+    tomorrow = _kept_block(taps.block(), "2031-04-03")
+    files.keep_block(tomorrow)
+    assert bench(tmp_path).blocks() == (tomorrow,)
+
+
+@pytest.mark.parametrize("damage", [("programmed", "prog"), ('"tap_key": "space"', '"tap_key": 5')])
+def test_reference_trials_that_cannot_be_read_are_a_loud_fault(tmp_path: Path, damage: tuple[str, str]) -> None:
+    files = bench(tmp_path)
+    files.make()
+    files.keep_tap_key("space")
+    files.keep_block(_kept_block(TapHand(1).block(), "2031-04-02"))
+    path = tmp_path / "bench.json"
+    path.write_text(path.read_text("utf-8").replace(*damage), "utf-8")
+    with pytest.raises(FileFault, match="can't be read"):
+        bench(tmp_path).blocks()
+
+
+def _kept_block(block: TapReference, day: str) -> KeptBlock:
+    return KeptBlock("t1", day, f"{day}T08:00:00Z", "xterm, local", block.middle_s, block.trials, block.how)

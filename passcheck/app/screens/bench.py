@@ -18,6 +18,7 @@ from passcheck.app.plain import Words, tell
 from passcheck.app.screens.caution import CautionScreen
 from passcheck.app.screens.close_run import CloseRunSlip
 from passcheck.app.screens.instrument import InstrumentScreen
+from passcheck.app.screens.learn_key import LearnKey
 from passcheck.app.screens.note import NoteScreen
 from passcheck.app.screens.power_on import PowerOnScreen
 from passcheck.app.screens.put_back import PutBackSlip
@@ -87,6 +88,7 @@ class BenchScreen(JobScreen):
         ),
         Binding("f6", "power_off", "Told off", id="bench.off", tooltip="Tells that every supply was switched off."),
         Binding("f7", "cycled", "Off and on", id="bench.cycled", tooltip="Tells a planned off and on again."),
+        Binding("ctrl+t", "tap_key", "Tap key", show=False, id="bench.tap-key", tooltip="Learns another key or pedal."),
         Binding("f12", "close_run", "Close run", show=False, id="bench.close", tooltip="Ends the run."),
         Binding("escape", "back", "Back", id="bench.back", tooltip="Empties the entry; once empty, goes back."),
     ]
@@ -135,7 +137,8 @@ class BenchScreen(JobScreen):
         if step is None:
             await self._show_no_step()
             return
-        self.ticket.show_words(self.bench.job, step, self._meter_for(step), self._chosen)
+        tapped = self.is_tapped(step)
+        self.ticket.show_words(self.bench.job, step, self._meter_for(step), self._chosen, tapped=tapped)
         refusal = self._refusal(step)
         way = (step.id, refusal, len(self.bench.job.attempts), self._before(step))
         if way != self._way:
@@ -270,11 +273,17 @@ class BenchScreen(JobScreen):
     async def _tap(self, step: Step, departures: tuple[Departure, ...] = ()) -> None:
         before = self.bench.job
         kept = await tap_step(self, step, departures)
-        self._way = ()
         if kept is not None:
             self._kept(before, kept, step)
-        else:
-            self.refresh_job()
+        self._show_anew()
+
+    def action_tap_key(self) -> None:
+        """Learn another key or pedal."""
+        self.app.push_screen(LearnKey(), lambda _key: self._show_anew())
+
+    def _show_anew(self) -> None:
+        self._way = ()
+        self.refresh_job()
 
     def action_method(self) -> None:
         """Answer this step by an instrument instead of taps, or by taps again."""

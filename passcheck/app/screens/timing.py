@@ -59,7 +59,7 @@ class TimingScreen(JobScreen):
     TimingScreen #word { color: $ink; margin: 1 0; }
     TimingScreen #number { text-style: bold; }
     TimingScreen #said { text-style: bold; margin-top: 1; }
-    TimingScreen #face { height: auto; }
+    TimingScreen #face { height: auto; align-horizontal: center; margin-top: 1; }
     """
 
     def __init__(self, bench: Bench, tap_key: str) -> None:

@@ -35,7 +35,7 @@ class Lamp(Widget):
 
     def render(self) -> Content:
         """Its face."""
-        return Content("████" if self.lit else "·")
+        return Content("●●●" if self.lit else "○")
 
 
 def colour_in(words: str) -> str:

@@ -60,8 +60,6 @@ def _reference(job: Job, one: Attempt) -> Rows:
 def _block(block: Reference) -> str:
     facts = block.facts
     good = sum(not trial.void for trial in facts.trials)
+    trials = f"{good} trials around {float(facts.middle_s):g} s, {len(facts.trials) - good} void"
     when = f"{block.moment.local():%H:%M}" if facts.walked is None else f"{facts.walked}, checked by 5 trials since"
-    void = len(facts.trials) - counted
-    return (
-        f"block {block.number} of {block.by}: {counted} trials around {float(facts.middle_s):g} s, {void} void, {when}"
-    )
+    return f"block {block.number} of {block.by}: {trials}, {when}"

@@ -30,7 +30,7 @@ class TapsEntry(StepEntry):
         if self._said:
             yield Words(self._said, classes="complaint")
         yield button("Begin the taps", id=BEGIN)
-        yield Words("F5: measure with an instrument instead.", classes="lead")
+        yield Words("F5: measure with an instrument instead. Ctrl+T: another tap key.", classes="lead")
 
     def open(self) -> None:
         """Enter begins."""

@@ -55,11 +55,11 @@ class Ticket(Vertical):
         """Is something typed that is not answered yet?"""
         return self.entry is not None and self.entry.has_text()
 
-    def show_words(self, job: Job, step: Step, meter: str | None, chosen: str | None) -> None:
+    def show_words(self, job: Job, step: Step, meter: str | None, chosen: str | None, *, tapped: bool) -> None:
         """Everything that the step and the run say, apart from whether it may be tried."""
         self._say("place", place_words(job, step))
         self._say("title", joined((step.title, "bold")))
-        self._say("at", step_note(job, step, meter))
+        self._say("at", step_note(job, step, meter, tapped=tapped))
         self._say("do", "\n".join(step.do))
         self._say("ahead", ahead_words(job, chosen))
         self._say("caution", joined(*caution_line(job, step)), hide=True)
