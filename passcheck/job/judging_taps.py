@@ -178,5 +178,5 @@ def _told(sentence: str, how: HowStamped, beside: Beside) -> str:
     if beside.reference is not None and beside.latency.said:
         remarks.append(beside.latency.said)
     if how.stamped_by == "screen":
-        remarks.append("The process that stamps taps was lost meanwhile: the rest was stamped by the screen.")
+        remarks.append("Part was stamped by the screen: the process that stamps taps was lost.")
     return " ".join(remarks)

@@ -36,4 +36,5 @@ def judge_by_hand(times: Sequence[Quantity], limits: Limits) -> Judgement:
         )
     corrected = [replace(each, value=each.value - PERSON_S, digit=max(each.digit, Decimal("0.1"))) for each in times]
     judged = judge_response(corrected, limits, BY_HAND)
-    return replace(judged, sentence=f"By hand, less {PERSON_S} s: {judged.sentence}")
+    words = judged.sentence.replace("instrument", "hand")
+    return replace(judged, sentence=f"By hand, less {PERSON_S} s: {words}")

@@ -3,12 +3,14 @@
 import json
 import os
 import random  # noqa: TID251 - a simulated hand from a seed
+import signal
 import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
+from processes import readers_of
 from terminal import Terminal
 
 from passcheck.cli.folders import Folders
@@ -111,6 +113,77 @@ def shown(folders: Folders, capsys: pytest.CaptureFixture[str]) -> dict[str, Any
     assert main([*where, "show", job, "--json"]) == 0
     found: dict[str, Any] = json.loads(capsys.readouterr().out)["show"][0]
     return found
+
+
+def begin_homing(terminal: Terminal) -> Technician:
+    """The step that a hand times without reference trials, its taps begun."""
+    hand = Technician(terminal, 3)
+    hand.take_in_and_start()
+    terminal.type("\x1b[6~", "\x1b[6~")  # page down, twice
+    hand.step("Homing time")
+    terminal.settle()
+    terminal.type("enter")
+    hand.learn_the_key()
+    terminal.wait_for("Trial 1 of 3")
+    return hand
+
+
+def homing_trial(hand: Technician, number: int) -> None:
+    hand.terminal.wait_for(f"Trial {number} of 3")
+    start_s = time.monotonic() + hand.pause_s()
+    hand.terminal.type_at(start_s, " ")
+    hand.terminal.type_at(start_s + 1.0 + hand.reaction_s(), " ")
+
+
+def test_killing_the_reader_in_mid_step_lets_the_taps_go_on_and_marks_the_step(
+    terminal: Terminal, folders: Folders, capsys: pytest.CaptureFixture[str]
+) -> None:
+    hand = begin_homing(terminal)
+    homing_trial(hand, 1)
+    terminal.wait_for("Trial 2 of 3")
+    [reader] = readers_of(terminal.process.pid)
+    os.kill(reader, signal.SIGKILL)
+    terminal.wait_for("the screen stamps now")
+    for number in (2, 3):
+        homing_trial(hand, number)
+    terminal.wait_for("Part was")
+    assert terminal.hang_up() == 128 + signal.SIGHUP
+    assert readers_of(terminal.process.pid) == []
+    [tried] = next(step for step in shown(folders, capsys)["steps"] if step["step"] == "home")["attempts"]
+    assert (tried["verdict"], tried["given"]["how"]["stamped_by"]) == ("pass", "screen")
+    assert len(tried["given"]["pairs"]) == 3
+
+
+def test_a_stopped_program_finds_its_taps_void_and_begins_them_anew(terminal: Terminal) -> None:
+    hand = begin_homing(terminal)
+    homing_trial(hand, 1)
+    terminal.wait_for("Trial 2 of 3")
+    terminal.process.send_signal(signal.SIGTSTP)
+    os.waitid(os.P_PID, terminal.process.pid, os.WSTOPPED | os.WNOWAIT)
+    terminal.process.send_signal(signal.SIGCONT)
+    terminal.wait_for("Void: the program was suspended")
+    terminal.wait_for("Trial 1 of 3")
+    for number in (1, 2, 3):
+        homing_trial(hand, number)
+    terminal.wait_for("By hand, less 0.3 s")
+
+
+def test_a_program_killed_in_mid_step_says_that_its_taps_are_void(terminal: Terminal, folders: Folders) -> None:
+    hand = begin_homing(terminal)
+    homing_trial(hand, 1)
+    terminal.wait_for("Trial 2 of 3")
+    assert terminal.end_by(signal.SIGKILL) == -signal.SIGKILL
+    again = Terminal(folders.logs, folders.sequences)
+    try:
+        hand = Technician(again, 4)
+        hand.step("WHO IS AT THE BENCH?", "enter")
+        hand.step("at the bench: Tech", "7Q22051", "enter")
+        hand.step("TRAVELLER", "b")
+        again.wait_for("step 1 of 5")
+        again.type("\x1b[6~", "\x1b[6~")
+        again.wait_for("Taps broken off (the program ended): void.")
+    finally:
+        again.close()
 
 
 @pytest.mark.parametrize("seed", [1, 2])
