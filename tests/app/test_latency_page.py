@@ -1,6 +1,7 @@
 """Does the screen flip with each press and at no other time, and do five clips give mean and spread?"""
 
 import pytest
+from textual.events import Key
 from textual.pilot import Pilot
 
 from passcheck.app.latency_page import Filmed, LatencyApp
@@ -21,12 +22,27 @@ async def typed(pilot: Pilot[Filmed], *texts: str) -> None:
 async def test_each_press_flips_the_whole_screen_and_nothing_else_does(size: tuple[int, int]) -> None:
     async with LatencyApp().run_test(size=size) as pilot:
         assert not pilot.app.screen.has_class("-flipped")
-        await pilot.press("space")
+        await space_at(pilot, 10.0)
         assert pilot.app.screen.has_class("-flipped")
         await pilot.press("x")
         assert pilot.app.screen.has_class("-flipped")
-        await pilot.press("space")
+        await space_at(pilot, 12.0)
         assert not pilot.app.screen.has_class("-flipped")
+
+
+async def test_a_held_key_does_not_make_the_screen_flicker() -> None:
+    async with LatencyApp().run_test() as pilot:
+        for at_s in (10.0, 10.5, 10.533, 10.566, 10.6):
+            await space_at(pilot, at_s)
+        assert pilot.app.screen.has_class("-flipped")
+
+
+async def space_at(pilot: Pilot[Filmed], at_s: float) -> None:
+    """The space bar, read at this moment."""
+    event = Key("space", " ")
+    event.time = at_s
+    pilot.app.post_message(event)
+    await pilot.pause()
 
 
 async def test_five_clips_give_a_latency_and_a_second_enter_keeps_it() -> None:

@@ -3,6 +3,8 @@
 import json
 import os
 import signal
+import subprocess
+import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -89,3 +91,15 @@ def test_no_reader_is_left_when_the_terminal_is_closed(checking: Terminal) -> No
     [reader] = readers_of(checking.process.pid)
     assert checking.hang_up() == 128 + signal.SIGHUP
     assert is_gone(reader)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="asks Linux")
+def test_the_reader_may_ask_for_short_slices_and_a_refusal_is_no_fault() -> None:
+    granted = subprocess.run(
+        [sys.executable, "-c", "from passcheck.app import tap_reader; print(tap_reader.want_short_slices())"],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert granted.stdout.strip() in ("True", "False")
+    assert granted.stderr == ""

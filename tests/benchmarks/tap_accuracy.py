@@ -1,6 +1,6 @@
 """How well is the time between two taps known, beside the best that this machine can do?
 
-    .venv/bin/python tests/benchmarks/tap_accuracy.py [--taps 200] [--seed 1]
+    .venv/bin/python tests/benchmarks/tap_accuracy.py [--taps 200] [--seed 1] [--load repaint]
 
 Types at `passcheck bench tap-check` in a terminal, at random moments 80 to 300 ms apart, and the same at a bare reader
 in a second terminal (the floor). Prints the error of the intervals in ms: that of the time at which the byte was read
@@ -152,6 +152,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description="Errors of tapped intervals under load, beside a bare reader's.")
     parser.add_argument("--taps", type=int, default=200)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--load", choices=LOADS, action="append", help="only this one; may be given again")
     parser.add_argument("--inside", help=argparse.SUPPRESS)
     parser.add_argument("--file", help=argparse.SUPPRESS)
     asked = parser.parse_args()
@@ -161,7 +162,7 @@ def main() -> None:
     draw = random.Random(asked.seed)  # noqa: S311 - moments to tap at
     print(f"{asked.taps} taps a load, seed {asked.seed}; errors of intervals in ms: median / 95 % / 99 % / largest")
     with tempfile.TemporaryDirectory() as folder:
-        for load in LOADS:
+        for load in asked.load or LOADS:
             print(measured(load, asked.taps, draw, Path(folder)), flush=True)
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from passcheck.job import events as happened
+from passcheck.job.answers import TapPairsAnswer, TapRowsAnswer
 from passcheck.job.events import Event
 from passcheck.sequence.model import Sequence, Step
 
@@ -84,6 +85,8 @@ class Monitor:
     notes: tuple[tuple[str, int], ...] = ()  # step, and how many tries there were
     incidents: frozenset[int] = frozenset()
     fitted: frozenset[str] = frozenset()
+    tapping: tuple[str, str] | None = None  # the step whose taps were begun, and by whom
+    blocks: frozenset[tuple[int, int, str]] = frozenset()  # reference trials: number, run, person
     strange: int = 0
     ended: bool = False
     last: When | None = None
@@ -121,7 +124,7 @@ class Monitor:
                 self.run, self.answered = (event.run, event.purpose), frozenset()
             case happened.RunClosed():
                 _rule(self.run is not None and self.run[0] == event.run, "a run closes that is not open")
-                self.run = None
+                self.run = self.tapping = None
             case happened.CautionAcknowledged():
                 _rule(self.run is not None and self.run[0] == event.run, "a caution answered outside its run")
                 self.answered |= {(event.caution, by)}
@@ -138,6 +141,14 @@ class Monitor:
                 self._attempt(event, by)
             case happened.AttemptVoided():
                 self._void(event)
+            case happened.TimingBegun():
+                self._timing_begun(event, by)
+            case happened.TimingInterrupted():
+                _rule(self.tapping is not None and self.tapping[0] == event.step, "taps broken off that were not begun")
+                self.tapping = None
+            case happened.ReferenceTapped():
+                _rule(self.run is not None and self.run[0] == event.run, "reference trials outside a run")
+                self.blocks |= {(event.block, event.run, by)}
             case happened.NoteAdded():
                 if event.step is not None:
                     self.notes = (*self.notes, (event.step, len(self.tries)))
@@ -157,6 +168,7 @@ class Monitor:
                 self.answered = frozenset()
             case happened.Resumed():
                 self._absence(when)
+                self.tapping = None
             case happened.SignedOff():
                 self._signed_off(event)
             case happened.ReturnedUnrepaired() | happened.ReturnedInPart():
@@ -222,7 +234,9 @@ class Monitor:
         step = self.facts.steps[event.step]
         _rule(self.run is not None and self.run[0] == event.run, "an attempt outside a run")
         _rule(event.attempt == len(self.tries) + 1, "an attempt out of its number")
-        if event.judgement.outside and event.judgement.verdict != "not measured":
+        if isinstance(event.answer, TapPairsAnswer | TapRowsAnswer):
+            self._tapped(event, by)
+        elif event.judgement.outside and event.judgement.verdict != "not measured":
             _rule(event.typed_twice, "a reading outside its limits kept at the first typing")
         self._guarded(step, "an attempt")
         if event.measured_at is None:
@@ -233,6 +247,22 @@ class Monitor:
         assert self.run is not None
         one = Try(event.attempt, event.step, self.run[1], event.judgement.verdict, bool(event.note))
         self.tries = (*self.tries, one)
+
+    def _timing_begun(self, event: happened.TimingBegun, by: str) -> None:
+        step = self.facts.steps[event.step]
+        _rule(self.run is not None and self.run[0] == event.run, "taps begun outside a run")
+        self._guarded(step, "taps")
+        self._answered(step, by, "taps")
+        self._powered_as_asked(step)
+        self.tapping = (event.step, by)
+
+    def _tapped(self, event: happened.AttemptJudged, by: str) -> None:
+        _rule(self.tapping == (event.step, by), "taps judged that were not begun by who tapped")
+        _rule(event.measured_at is None, "taps entered late")
+        _rule(event.instrument is None, "taps with an instrument")
+        known = event.reference is None or (event.reference, event.run, by) in self.blocks
+        _rule(known, "taps beside reference trials of another run or person")
+        self.tapping = None
 
     def _powered_as_asked(self, step: StepFacts) -> None:
         _rule("unknown" not in self.told.values(), "an attempt while a supply is unknown")
@@ -346,6 +376,7 @@ class Monitor:
             tuple((name, self.worth(name), self._shape(name)) for name in self.facts.steps),
             len(self.incidents),
             self.fitted,
+            self.tapping,
             self.strange,
             self.ended,
         )

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import hand
 import pytest
+from monitor import BrokenRule, Monitor, When, facts_of
 from rig import TERMINAL, settings
 from story import Story
 from tapping import HOW, TapHand, pairs_answer
@@ -258,6 +259,22 @@ def test_a_lamp_that_flashes_no_more_fails() -> None:
     dark = TapRowsAnswer((TapRow("flash", ()),), HOW)
     one.do(BeginTiming("t1", "blink"), Attempt("t1", "blink", dark))
     assert one.job.attempts[-1].judgement.verdict == "fail"
+
+
+def test_no_rule_of_the_bench_is_broken_on_the_way() -> None:
+    one, taps = story(), TapHand(10)
+    one.do(taps.block(), BeginTiming("t1", "sw1"), InterruptTiming("t1", "sw1", "suspended"))
+    for step, delay_s in (("sw1", 0.25), ("home", 1.0), ("sw1", 0.8)):
+        tapped(one, taps, step, delay_s)
+    watcher = Monitor(facts_of(one.job.sequence))
+    for it in one.history:
+        watcher.see(it.event, it.by, When(it.moment.boottime_ms, it.moment.boot_id, it.moment.utc))
+    judged = one.history[-1].event
+    assert isinstance(judged, AttemptJudged)
+    late = replace(judged, attempt=4)
+    now = one.history[-1].moment
+    with pytest.raises(BrokenRule, match="not begun"):
+        watcher.see(late, "t1", When(now.boottime_ms, now.boot_id, now.utc))
 
 
 def test_the_journal_replays_to_the_same() -> None:

@@ -4,6 +4,7 @@ The root of the screens that time a hand. While one is armed nothing moves by it
 of the screens stand still, and nothing is drawn between a tap and the answer that is waited for.
 """
 
+import sys
 from typing import ClassVar, Final
 
 from textual import events
@@ -40,7 +41,7 @@ from passcheck.job.answers import HowStamped
 Course = ReferenceCourse | UnitCourse | SweepCourse | RateCourse
 SETTLE_S: Final = 0.2
 """Until then it shows whether the last tap was the first repeat of a held key; only then the course counts as ended."""
-CLOCK: Final = "monotonic"
+CLOCK: Final = "performance counter" if sys.platform == "win32" else "monotonic"
 NOT_TRUSTED: Final = "a tap came double or from a held key"
 
 

@@ -3,18 +3,22 @@
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from datetime import date
+from pathlib import Path
 
 import hand
 import pytest
 import rig as rigs
 from at_desk import LARGE, SMALL, at_desk, press, settle, shown, type_in
 from rig import Rig
+from tapping import TapHand
 from textual.pilot import Pilot
 
 import sequences
 from passcheck.app.screens.run_start import RunStartScreen
 from passcheck.app.widgets.fields import Fields
 from passcheck.bench.bench import Bench
+from passcheck.job.kept_block import KeptBlock
+from passcheck.sequence.load import read_sequence
 from passcheck.sequence.model import Sequence
 
 
@@ -123,3 +127,17 @@ async def test_after_a_rework_a_retest_is_offered() -> None:
 
 def test_the_rig_s_old_meter_is_overdue_on_the_rig_s_day() -> None:
     assert rigs.settings().instruments["OLD"].due < date(2031, 4, 2)
+
+
+async def test_a_run_says_which_reference_trials_it_will_ask_for_and_why() -> None:
+    board = (Path(__file__).parents[2] / "samples" / "tap-board.yaml").read_text("utf-8")
+    async with starting(read_sequence(board, "tap-board.yaml")) as (rig, bench, pilot, screen):
+        said = " ".join(shown(pilot).replace("▌", " ").replace("▐", " ").split())
+        assert "TAPS 20 reference trials for limits of 0.5 s to 0.6 s (sw1, sw2): a hand alone is too slow" in said
+        block = TapHand(1).block(0.55)
+        day = bench.moment().local().date().isoformat()
+        rig.settings.keep_block(KeptBlock("t1", day, day, rigs.TERMINAL, block.middle_s, block.trials, block.how))
+        screen.action_purpose()
+        await settle(pilot)
+        said = " ".join(shown(pilot).replace("▌", " ").replace("▐", " ").split())
+        assert "Today's block serves: 5 trials check it." in said

@@ -58,7 +58,9 @@ class Pedal:
 
     async def until_judged(self) -> Attempt:
         """Wait until the course has settled and its attempt is kept."""
-        while isinstance(self.pilot.app.screen, TapTrialsScreen):
+        for _ in range(500):
+            if not isinstance(self.pilot.app.screen, TapTrialsScreen):
+                break
             await self.pilot.pause(0.02)
         await settle(self.pilot)
         return self.bench.job.attempts[-1]
