@@ -1,8 +1,9 @@
 """Taps at the bench: what they come to, what breaks them off, and that a pedal does nothing else."""
 
 import time
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
+from functools import partial
 from pathlib import Path
 
 import hand
@@ -24,9 +25,11 @@ from passcheck.app.screens.reference import ReferenceScreen
 from passcheck.app.screens.rework import ReworkScreen
 from passcheck.app.screens.tap_trials import TapTrialsScreen
 from passcheck.app.widgets import walk_list
+from passcheck.app.widgets.lamp import Lamp
 from passcheck.app.widgets.tick import Tick
 from passcheck.bench.bench import Bench
 from passcheck.job.answers import TapPairsAnswer, TapRowsAnswer
+from passcheck.job.kept_block import KeptBlock
 from passcheck.job.kept_latency import KeptLatency
 from passcheck.job.state import Attempt
 
@@ -263,6 +266,71 @@ async def test_reference_trials_come_first_and_leaving_them_leaves_the_step() ->
         await press(one.pilot, "escape")
         assert isinstance(one.pilot.app.screen, BenchScreen)
         assert "timing begun" not in one.events
+
+
+async def test_the_days_block_is_taken_over_after_five_trials() -> None:
+    async with pedal("sw1", begun=False, block=False) as one:
+        block = TapHand(1).block(0.55)
+        day = one.bench.moment().local().date().isoformat()
+        one.rig.settings.keep_block(
+            KeptBlock("t1", day, f"{day}T06:00:00Z", TERMINAL, block.middle_s, block.trials, block.how)
+        )
+        await press(one.pilot, "enter")
+        assert "5 TRIALS: does today's block still hold" in shown(one.pilot)
+        await react(one.pilot, 5)
+        assert isinstance(one.pilot.app.screen, TapTrialsScreen)
+        facts = one.bench.job.references[-1].facts
+        assert (facts.walked, len(facts.checked), len(facts.trials)) == (f"{day}T06:00:00Z", 5, 20)
+
+
+async def test_a_block_that_no_longer_holds_is_tapped_anew() -> None:
+    async with pedal("sw1", begun=False, block=False) as one:
+        block = TapHand(1).block(0.55)
+        day = one.bench.moment().local().date().isoformat()
+        one.rig.settings.keep_block(
+            KeptBlock("t1", day, f"{day}T06:00:00Z", TERMINAL, block.middle_s, block.trials, block.how)
+        )
+        await press(one.pilot, "enter")
+        await react(one.pilot, 5, slower_s=0.4)
+        assert "Trial 1 of 20" in shown(one.pilot)
+        assert "Today's earlier block no longer holds" in shown(one.pilot)
+        assert one.bench.job.references == ()
+
+
+async def react(pilot: Pilot[None], trials: int, slower_s: float = 0.0) -> None:
+    """Press and tap, and tap a quarter of a second after the light is lit; the taps carry their own moments."""
+    lamp = pilot.app.screen.query_one(Lamp)
+    for number in range(trials):
+        now_s = Key("x", None).time
+        for key, character in (("j", "j"), ("space", " ")):
+            await post(pilot, key, character, now_s)
+        await until(pilot, lambda: lamp.lit)
+        at_s = Key("x", None).time + 0.22 + 0.01 * (number % 3) + slower_s
+        await until(pilot, partial(is_past, at_s))
+        await post(pilot, "space", " ", at_s)
+        await until(pilot, partial(is_past, at_s + 0.1))  # a hand doesn't tap again so soon
+    await until(pilot, lambda: not isinstance(pilot.app.screen, ReferenceScreen) or "1 of 20" in shown(pilot))
+    await settle(pilot)
+
+
+def is_past(moment_s: float) -> bool:
+    return Key("x", None).time > moment_s
+
+
+async def until(pilot: Pilot[None], reached: Callable[[], bool]) -> None:
+    """Wait for something that comes within seconds."""
+    for _ in range(1000):
+        if reached():
+            return
+        await pilot.pause(0.01)
+    raise AssertionError(shown(pilot))
+
+
+async def post(pilot: Pilot[None], key: str, character: str, at_s: float) -> None:
+    event = Key(key, character)
+    event.time = at_s
+    pilot.app.post_message(event)
+    await pilot.pause()
 
 
 async def test_an_instrument_may_answer_instead_and_taps_again() -> None:
