@@ -21,15 +21,15 @@ T = TypeVar("T")
 class DeskScreen(Screen[T], Generic[T]):
     """A screen on the desk; subclasses fill `sheet`."""
 
+    takes_taps: ClassVar[bool] = False
+    """Is the tap key for this screen? From any other it is kept, unless text is typed there."""
+
     def compose(self) -> ComposeResult:
         """The sheet, the place for answers, and the keys."""
         yield TooSmall()
         yield from self.sheet()
         yield AnswerLine()
         yield Footer(show_command_palette=False)
-
-    takes_taps: ClassVar[bool] = False
-    """Is the tap key for this screen? From any other it is kept, unless text is typed there."""
 
     def sheet(self) -> ComposeResult:
         """What lies on this screen."""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from textual import events
 
 from passcheck.app.desk import Desk
+from passcheck.app.key_clock import key_now_s
 from passcheck.app.scan import HOLD_S, ScanGuard
 from passcheck.app.widgets.typed import takes_text
 
@@ -47,7 +48,7 @@ class HeldKeys(Desk):
 
     async def _settle(self) -> None:
         held = self._guard.held
-        if held and events.Key("enter", None).time - held[-1].time >= HOLD_S * 0.9:
+        if held and key_now_s() - held[-1].time >= HOLD_S * 0.9:
             await self._give_back()
 
     async def _give_back(self) -> None:

@@ -14,6 +14,7 @@ from typing import IO, Final
 from textual.app import App, ComposeResult
 from textual.events import Key
 
+from passcheck.app.key_clock import key_now_s
 from passcheck.app.plain import Words, lines
 from passcheck.app.reader_lost import ReaderLost
 from passcheck.app.signals import end_on_signals
@@ -74,15 +75,13 @@ class TapCheckApp(App[None]):
 
     def on_key(self, event: Key) -> None:
         """Take one key with the moment at which its byte was read."""
-        handler_s = Key("x", None).time  # the same clock as that of the event, whatever the system
+        handler_s = key_now_s()
         if event.key == "ctrl+q":  # Textual's own
             return
         event.stop()
         event.prevent_default()
         if event.key == "q":  # nothing is half done here that a slip could lose
-            self._keep_up_to(math.inf)
-            if self.unwritten is None:
-                self.exit(return_code=0)
+            self.exit(return_code=0)
             return
         why = no_tap_key_because(event.key, event.character)
         if why:

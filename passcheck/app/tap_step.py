@@ -10,7 +10,7 @@ from passcheck.app.screens.tap_trials import TapTrialsScreen
 from passcheck.bench.bench import Bench, Done
 from passcheck.bench.reference_block import BlockNeed, blocks_needed
 from passcheck.job.answers import Departure
-from passcheck.job.kept_latency import latency_now
+from passcheck.job.events import Purpose
 from passcheck.job.state import Job
 from passcheck.job.timed import broken_off_words, limit_s, reference_for, timed_steps, way_of
 from passcheck.judge.reference import CHECK_TRIALS
@@ -47,12 +47,12 @@ def block_before(bench: Bench, step: Step, person: str) -> BlockNeed | None:
     return next(need for need in needs(bench.job, run.purpose) if step.id in need.steps)
 
 
-def needs(job: Job, purpose: str) -> tuple[BlockNeed, ...]:
+def needs(job: Job, purpose: Purpose) -> tuple[BlockNeed, ...]:
     """The blocks that a run of this purpose needs, by what is known now."""
     return blocks_needed(timed_steps(job, purpose))
 
 
-def warm_up_words(job: Job, purpose: str, has_block: Callable[[float], bool]) -> str:
+def warm_up_words(job: Job, purpose: Purpose, has_block: Callable[[float], bool]) -> str:
     """Which reference trials a run of this purpose will ask for, and why; "" where none."""
     told = []
     for need in needs(job, purpose):
@@ -68,6 +68,5 @@ def before_words(bench: Bench, step: Step, person: str) -> str:
     if need is not None:
         told.append(f"First a warm-up of about {max(1, round(need.expected_s / 60))} min: {need.why}")
     if way_of(bench.job, step) == "by reference":
-        outside = bench.outside()
-        told.append(latency_now(outside.settings.latency, bench.moment().local().date(), outside.terminal).said)
+        told.append(bench.outside().latency_at(bench.moment()).said)
     return "\n".join(filter(None, told))

@@ -76,7 +76,12 @@ class Taps:
     @property
     def resolution_s(self) -> float:
         """What is unknown of a tap's time on this host, in seconds; doubtful ones are not used and don't count."""
-        return LOST_S if any(one.stamped_by == "screen" for one in self.arrivals) else HOST_S
+        return LOST_S if self.has_some_by_screen else HOST_S
+
+    @property
+    def has_some_by_screen(self) -> bool:
+        """Was any of them stamped by the screen, because the reading process was lost?"""
+        return any(one.stamped_by == "screen" for one in self.arrivals)
 
 
 def _seen_together(row: tuple[Arrival, ...]) -> tuple[Arrival, ...]:

@@ -65,12 +65,6 @@ class SweepCourse:
             return Done()
         return AwaitTap(len(self.begun) + 1, self.segments + 1, way, self._until_s(way), self.said)
 
-    def _doubted(self, at_s: float, why: str) -> "SweepCourse":
-        if at_s in self.begun or (self.rows and at_s in self.rows[-1].taps_s):
-            begun = (SweepRow(self.begun, self._way or "up"),) if self.begun else ()
-            return replace(self, rows=(), begun=(), voided=(*self.voided, *self.rows, *begun), said=why)
-        return self
-
     @property
     def judgement(self) -> Judgement | None:
         """What the sweeps amount to; None until they are settled."""
@@ -79,15 +73,15 @@ class SweepCourse:
     def after(self, mark: Mark) -> "SweepCourse":
         """Take a mark; one that doesn't fit the cue changes nothing."""
         if isinstance(mark, Doubted):
-            return self._doubted(mark.at_s, mark.why)
+            taken = (*self.begun, *(self.rows[-1].taps_s if self.rows else ()))
+            return self._begun_anew(mark.why) if mark.at_s in taken else self
         way = self._way
         if way is None:
             return self
         until_s = self._until_s(way)
         match mark:
             case Interrupted(why):
-                begun = (SweepRow(self.begun, way),) if self.begun else ()
-                return replace(self, rows=(), begun=(), voided=(*self.voided, *self.rows, *begun), said=why)
+                return self._begun_anew(why)
             case TimedOut():  # before the first tap it is the person who says that nothing moves
                 return self._ended(self.begun, way)
             case Tapped(at_s) if until_s is not None and at_s > until_s:
@@ -107,6 +101,10 @@ class SweepCourse:
         if not self.begun or limit is None:
             return None
         return self.begun[0] + float(limit.value) + WAIT_AFTER_LIMIT_S
+
+    def _begun_anew(self, why: str) -> "SweepCourse":
+        begun = (SweepRow(self.begun, self._way),) if self.begun and self._way else ()
+        return replace(self, rows=(), begun=(), voided=(*self.voided, *self.rows, *begun), said=why)
 
     def _tapped(self, taps_s: tuple[float, ...], way: Way) -> "SweepCourse":
         if len(taps_s) > self.segments:
@@ -157,14 +155,13 @@ class RateCourse:
     def after(self, mark: Mark) -> "RateCourse":
         """Take a mark; one that doesn't fit the cue changes nothing."""
         if isinstance(mark, Doubted) and mark.at_s in self.taps_s:
-            return replace(self, taps_s=(), voided=(*self.voided, self.taps_s), said=mark.why, has_ended=False)
+            return self._begun_anew(mark.why)
         if self.judgement is not None:
             return self
         until_s = self._until_s
         match mark:
             case Interrupted(why):
-                begun = (self.taps_s,) if self.taps_s else ()
-                return replace(self, taps_s=(), voided=(*self.voided, *begun), said=why)
+                return self._begun_anew(why)
             case TimedOut():  # before the first tap it is the person who says that it never flashed
                 return replace(self, has_ended=True, said="")
             case Tapped(at_s) if until_s is not None and at_s > until_s:
@@ -173,6 +170,10 @@ class RateCourse:
                 return replace(self, taps_s=(*self.taps_s, at_s), said="")
             case _:
                 return self
+
+    def _begun_anew(self, why: str) -> "RateCourse":
+        begun = (self.taps_s,) if self.taps_s else ()
+        return replace(self, taps_s=(), voided=(*self.voided, *begun), said=why, has_ended=False)
 
     @property
     def _until_s(self) -> float | None:

@@ -29,7 +29,7 @@ from passcheck.judge.limits import Limits
 from passcheck.judge.press_taps import HandTime, judge_presses_by_taps
 from passcheck.judge.response_judged import hand_trials_wanted, judge_by_hand_alone, judge_by_reference
 from passcheck.judge.response_taps import LOOKS
-from passcheck.judge.screening import BLOCK, VOID_UNDER_S, WAIT_AFTER_LIMIT_S, screen_trials
+from passcheck.judge.screening import BLOCK, VOID_UNDER_S, WAIT_AFTER_LIMIT_S, too_many_voids
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,9 +150,9 @@ class UnitCourse(ABC):
 
     def _settled_hand(self) -> Self:
         """Set the void trials aside where they are too many."""
-        if not screen_trials([one.deciding_s for one in self.trials], self.wait_s).too_many_voids:
-            return self
         void = tuple(one for one in self.trials if one.is_void)
+        if not too_many_voids(len(void), self.valid):
+            return self
         kept = tuple(one for one in self.trials if not one.is_void)
         return replace(self, trials=kept, set_aside=(*self.set_aside, *void), said=UNSETTLED)
 

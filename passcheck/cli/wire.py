@@ -16,7 +16,6 @@ from passcheck.cli.later import later
 from passcheck.cli.terminal import terminal_words
 from passcheck.records.shelf import ShelfSummary
 
-_FINE = 1 << 53
 if TYPE_CHECKING:  # there is no cycle
     from passcheck.records.board_folder import BoardFolder
     from passcheck.records.settings_file import BenchFiles
@@ -59,9 +58,9 @@ def _board_folder(folders: Folders) -> BoardFolder:
 
 def _chance() -> float:
     """The order of reference trials must not be one that a hand can learn."""
-    from secrets import randbelow
+    from secrets import SystemRandom
 
-    return randbelow(_FINE) / _FINE
+    return SystemRandom().random()
 
 
 def _tool() -> str:

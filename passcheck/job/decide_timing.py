@@ -8,7 +8,6 @@ from passcheck.job.decide_attempt import step_refusal
 from passcheck.job.entry import EntryFault
 from passcheck.job.events import Event, ReferencePair
 from passcheck.job.judging_taps import beyond_delays, seconds
-from passcheck.job.kept_latency import latency_now
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.permission import run_and_step
@@ -72,8 +71,7 @@ def _block_fault(command: TapReference, moment: Moment, outside: Outside) -> str
         return f"{len(block_s)} reference trials count, and {FEWEST_REFERENCE} are needed."
     if not all(_is_around(one, middle_s) for one in (*command.trials, *command.checked) if not one.void):
         return "The delays of these reference trials lie elsewhere than they should."
-    latency = latency_now(outside.settings.latency, moment.local().date(), outside.terminal).latency
-    if not can_be_a_hand(block_s, latency):
+    if not can_be_a_hand(block_s, outside.latency_at(moment).latency):
         return f"No hand reacts so to a light ({median(block_s):.2f} s after it, latency and all)."
     if command.walked is None:
         return ""

@@ -13,16 +13,15 @@ from passcheck.job.judging import Values
 from passcheck.job.standing import standing_attempts
 from passcheck.job.state import Attempt, Job
 from passcheck.judge.judgement import Judgement
-from passcheck.judge.response_judged import BY_REFERENCE
 from passcheck.sequence.model import Step
 
 TRIES = 2
 BETTER = 1.5  # how many times smaller the uncertainty of a second instrument must be
 
 
-def taps_of(person: str, rule: str) -> str:
-    """What measured where no instrument did: a person's taps, judged by this rule."""
-    return f"taps of {person} ({'reference trials' if rule == BY_REFERENCE else 'the hand alone'})"
+def taps_of(person: str, *, beside_block: bool) -> str:
+    """What measured where no instrument did: a person's taps, beside a block of reference trials or not."""
+    return f"taps of {person} ({'reference trials' if beside_block else 'the hand alone'})"
 
 
 def measured_with(attempt: Attempt) -> str:
@@ -30,7 +29,7 @@ def measured_with(attempt: Attempt) -> str:
     if attempt.instrument is not None:
         return attempt.instrument.instrument
     tapped = isinstance(attempt.answer, TapPairsAnswer | TapRowsAnswer)
-    return taps_of(attempt.by, attempt.judgement.rule) if tapped else ""
+    return taps_of(attempt.by, beside_block=attempt.reference is not None) if tapped else ""
 
 
 def doubts(job: Job, step: Step) -> tuple[Attempt, ...]:

@@ -129,7 +129,7 @@ def judge_answer(  # noqa: PLR0912 - one row a kind
         case model.GradeStep(), answers.GradeAnswer():
             return _grade(step, answer, accuracy)
         case model.LookStep(), answers.ListAnswer():
-            return judge_look(step.points, departures_of(answer, len(step.points)))
+            return judge_look(step.points, _departures(answer.departures, len(step.points)))
         case model.CountStep(), answers.CountAnswer():
             return judge_count(_count(answer.counted), step.wanted)
         case model.TableStep(), answers.TableAnswer():
@@ -198,8 +198,7 @@ def _presses(step: model.PressesStep, answer: answers.PressesAnswer, accuracy: A
 
 
 def _lamps(step: model.LampsStep, answer: answers.ListAnswer, accuracy: Accuracy | None) -> Judgement:
-    names = tuple(f"{lamp.ref} ({lamp.colour})" for lamp in step.lamps)
-    walked = judge_lamps(names, departures_of(answer, len(names)))
+    walked = walked_lamps(step, answer.departures)
     asked = lamp_limits(step)
     if len(answer.times) != len(asked):
         raise EntryFault(f"this step asks for {len(asked)} measured value(s) and {len(answer.times)} came")
@@ -209,6 +208,16 @@ def _lamps(step: model.LampsStep, answer: answers.ListAnswer, accuracy: Accuracy
     ]
     every = (walked, *judged)
     return replace(worst_of(every), sentence=" ".join(one.sentence for one in every))
+
+
+def walked_lamps(step: model.LampsStep, departures: tuple[answers.Departure, ...]) -> Judgement:
+    """Judge what was seen along the lamps.
+
+    Raises:
+        EntryFault: there is no such lamp, or nothing is said of it.
+    """
+    names = tuple(f"{lamp.ref} ({lamp.colour})" for lamp in step.lamps)
+    return judge_lamps(names, _departures(departures, len(names)))
 
 
 def _marks(step: model.MarksStep, answer: answers.MarksAnswer) -> Judgement:
@@ -254,18 +263,13 @@ def _table(step: model.TableStep, answer: answers.TableAnswer, accuracy: Accurac
     return judge_table(rows, outputs, accuracy)
 
 
-def departures_of(answer: answers.ListAnswer, length: int) -> dict[int, str]:
-    """What was amiss, by number of the line.
-
-    Raises:
-        EntryFault: there is no such line, or nothing is said of it.
-    """
-    for departure in answer.departures:
+def _departures(departures: tuple[answers.Departure, ...], length: int) -> dict[int, str]:
+    for departure in departures:
         if not 1 <= departure.number <= length:
             raise EntryFault(f"there is no line {departure.number}: the list has {length}")
         if not departure.seen.strip():
             raise EntryFault(f"say what was seen at line {departure.number}")
-    return {departure.number: departure.seen for departure in answer.departures}
+    return {departure.number: departure.seen for departure in departures}
 
 
 def _count(counted: int) -> int:

@@ -6,17 +6,16 @@ Taps come raw and are read again here: what a screen made of them meanwhile deci
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from passcheck.job.answers import HowStamped, ListAnswer, TapPairsAnswer, TapRowsAnswer
+from passcheck.job.answers import HowStamped, TapPairsAnswer, TapRowsAnswer
 from passcheck.job.doubt import doubts
 from passcheck.job.entry import EntryFault
 from passcheck.job.events import ReferencePair
-from passcheck.job.judging import departures_of
+from passcheck.job.judging import walked_lamps
 from passcheck.job.kept_latency import LatencyNow
 from passcheck.job.state import Job, Reference
 from passcheck.job.timed import Way, limit_s
 from passcheck.judge.blink import FEWEST_TAPS, LOCKING_IN
 from passcheck.judge.judgement import Judgement, worst_of
-from passcheck.judge.lamps import judge_lamps
 from passcheck.judge.limits import Limits
 from passcheck.judge.press_taps import HandTime, by_a_hand_alone, by_reference, judge_presses_by_taps
 from passcheck.judge.rate_taps import judge_rate_by_taps, stopped_flashing, tapped_every, too_few_count
@@ -160,8 +159,7 @@ def _rate(step: model.LampsStep, answer: TapRowsAnswer) -> Judgement:
     if limits is None or every is None or len(rows) != 1:
         raise EntryFault("a rate is one row of taps, one a flash")
     rate = _rate_of([seconds(tap) for tap in rows[0].taps], limits, every)
-    names = tuple(f"{lamp.ref} ({lamp.colour})" for lamp in step.lamps)
-    walked = judge_lamps(names, departures_of(ListAnswer(answer.departures), len(names)))
+    walked = walked_lamps(step, answer.departures)
     return replace(worst_of((rate, walked)), sentence=f"{walked.sentence} {rate.sentence}")
 
 

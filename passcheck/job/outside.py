@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from passcheck.job.kept_latency import LatencyNow, latency_now
+from passcheck.job.moment import Moment
 from passcheck.job.settings import BenchSettings
 
 
@@ -22,3 +24,7 @@ class Outside:
     changed_steps: tuple[str, ...] = ()
     terminal: str = ""
     records_faults: tuple[str, ...] = ()
+
+    def latency_at(self, moment: Moment) -> LatencyNow:
+        """What taps are judged with at this moment, at this terminal."""
+        return latency_now(self.settings.latency, moment.local().date(), self.terminal)

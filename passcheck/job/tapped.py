@@ -5,7 +5,6 @@ from passcheck.job.commands import Attempt, Refusal
 from passcheck.job.doubt import hold, taps_of
 from passcheck.job.entry import EntryFault
 from passcheck.job.judging_taps import Beside, earlier_trials, judge_taps
-from passcheck.job.kept_latency import latency_now
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.state import Job, Run
@@ -20,7 +19,7 @@ def beside(job: Job, run: Run, step: Step, person: str, moment: Moment, outside:
     way = way_of(job, step)
     if way is None:
         return Refusal("entry", "Taps don't decide this step.", "Measure it with an instrument.")
-    latency = latency_now(outside.settings.latency, moment.local().date(), outside.terminal)
+    latency = outside.latency_at(moment)
     limit = limit_s(step)
     if way != "by reference" or limit is None:
         return Beside(way, None, latency)
@@ -46,4 +45,4 @@ def judged_by_taps(job: Job, step: Step, command: Attempt, stands: Beside) -> Ju
     if job.timing is None or job.timing.step != step.id or job.timing.by != command.by:
         raise EntryFault("taps count only where they were begun at this step, by the person who taps")
     judged = judge_taps(step, answer, stands)
-    return hold(job, step, taps_of(command.by, judged.rule), judged)
+    return hold(job, step, taps_of(command.by, beside_block=stands.reference is not None), judged)

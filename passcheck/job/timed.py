@@ -5,6 +5,7 @@ from typing import Literal
 
 from passcheck.job.answers import TapPairsAnswer
 from passcheck.job.doubt import doubts
+from passcheck.job.events import Purpose
 from passcheck.job.state import Job, Reference, Run
 from passcheck.job.steps import steps_of
 from passcheck.judge.hand_timed import SHORTEST_S
@@ -56,10 +57,10 @@ def limit_s(step: Step) -> float | None:
     return None if limits is None or limits.high is None else float(limits.high.value)
 
 
-def timed_steps(job: Job, run_purpose: str) -> tuple[TimedStep, ...]:
+def timed_steps(job: Job, purpose: Purpose) -> tuple[TimedStep, ...]:
     """The steps of a run of this purpose that need reference trials, by what is known now."""
     found = []
-    for step in steps_of(job, run_purpose):  # type: ignore[arg-type]
+    for step in steps_of(job, purpose):
         limit = limit_s(step)
         if limit is not None and way_of(job, step) == "by reference":
             found.append(TimedStep(step.id, limit, limit >= float(SHORTEST_S)))

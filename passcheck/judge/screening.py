@@ -38,7 +38,12 @@ class Screened:
     @property
     def too_many_voids(self) -> bool:
         """More than 3 voids in a block of 8: the hand isn't settled, so the block begins again."""
-        return self.voided > VOIDS_PER_BLOCK * max(1, math.ceil(len(self.valid_s) / BLOCK))
+        return too_many_voids(self.voided, len(self.valid_s))
+
+
+def too_many_voids(voided: int, valid: int) -> bool:
+    """Are there more than 3 voids for each block of 8 valid trials that was begun?"""
+    return voided > VOIDS_PER_BLOCK * max(1, math.ceil(valid / BLOCK))
 
 
 def screen_trials(trials_s: Sequence[float | None], limit_s: float) -> Screened:

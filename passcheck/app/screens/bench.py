@@ -140,10 +140,11 @@ class BenchScreen(JobScreen):
         tapped = self.is_tapped(step)
         self.ticket.show_words(self.bench.job, step, self._meter_for(step), self._chosen, tapped=tapped)
         refusal = self._refusal(step)
-        way = (step.id, refusal, len(self.bench.job.attempts), self._before(step))
+        before = before_words(self.bench, step, self.person) if tapped else None
+        way = (step.id, refusal, len(self.bench.job.attempts), before)
         if way != self._way:
             self._way = way
-            await self._show_way(step, refusal)
+            await self._show_way(step, refusal, before)
 
     def refresh_job(self) -> None:
         """Something happened to the job."""
@@ -179,12 +180,12 @@ class BenchScreen(JobScreen):
         banner.display = bool(absence)
         banner.say(absence)
 
-    async def _show_way(self, step: Step, refusal: Refusal | None) -> None:
+    async def _show_way(self, step: Step, refusal: Refusal | None, before: str | None) -> None:
         """The entry where the step may be tried, else why not and the one act that lifts it."""
         self._first = None
         self._act = None if refusal is None else lifting(self.bench.job, step, refusal, self.bench.moment())
         if refusal is None:
-            await self.ticket.open_entry(step, self._taps_entry(step))
+            await self.ticket.open_entry(step, None if before is None else self._taps_entry(step, before))
         else:
             await self.ticket.refuse(refusal, self._act.label if self._act else "")
 
@@ -257,17 +258,12 @@ class BenchScreen(JobScreen):
         """Is this step to be answered by taps, as it stands?"""
         return step.id not in self._by_instrument and way_of(self.bench.job, step) is not None
 
-    def _before(self, step: Step) -> str | None:
-        return before_words(self.bench, step, self.person) if self.is_tapped(step) else None
-
-    def _taps_entry(self, step: Step) -> StepEntry | None:
-        """The entry of a tapped step; lamps are walked as a list first."""
-        if not self.is_tapped(step):
-            return None
+    def _taps_entry(self, step: Step, before: str) -> StepEntry:
+        """The entry of a tapped step, with what comes before its taps; lamps are walked as a list first."""
         if isinstance(step, LampsStep):
             return LampsEntry(step, with_times=False)
         key = self.desk.tap_key
-        return TapsEntry(step, key_words(key) if key else "", self._before(step) or "")
+        return TapsEntry(step, key_words(key) if key else "", before)
 
     @work(exclusive=True, group="taps")
     async def _tap(self, step: Step, departures: tuple[Departure, ...] = ()) -> None:

@@ -5,6 +5,7 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
+from textual.content import Content
 from textual.events import Key
 from textual.screen import ModalScreen
 
@@ -61,8 +62,8 @@ class LearnKey(ModalScreen[str]):
             return
         self.dismiss(key)
 
-    def _say(self, words: object) -> None:
-        self.query_one("#learned", Words).say(words)  # type: ignore[arg-type]
+    def _say(self, words: Content) -> None:
+        self.query_one("#learned", Words).say(words)
 
     def action_leave(self) -> None:
         """Back; no key is learned."""

@@ -59,8 +59,8 @@ class TapTrialsScreen(TimingScreen):
 
     async def end(self) -> None:
         """Have the taps judged and kept."""
-        self.hold_timers()
-        witness = self.bench.job.open_run.facts.second if self._step.witness and self.bench.job.open_run else None
+        run = self.bench.job.open_run
+        witness = run.facts.second if run is not None and self._step.witness else None
         answered = await self.ask(Attempt(self.person, self._step.id, self._answer(), second=witness))
         if isinstance(answered, Done):
             self.kept = answered

@@ -4,7 +4,6 @@ The root of the screens that time a hand. While one is armed nothing moves by it
 of the screens stand still, and nothing is drawn between a tap and the answer that is waited for.
 """
 
-import sys
 from typing import ClassVar, Final
 
 from textual import events
@@ -15,6 +14,7 @@ from textual.geometry import Size
 from textual.timer import Timer
 
 from passcheck.app.job_screen import JobScreen
+from passcheck.app.key_clock import CLOCK_NAME, key_now_s
 from passcheck.app.plain import Words, joined
 from passcheck.app.tap_keys import key_words
 from passcheck.app.taps import Taps
@@ -41,7 +41,6 @@ from passcheck.job.answers import HowStamped
 Course = ReferenceCourse | UnitCourse | SweepCourse | RateCourse
 SETTLE_S: Final = 0.2
 """Until then it shows whether the last tap was the first repeat of a held key; only then the course counts as ended."""
-CLOCK: Final = "performance counter" if sys.platform == "win32" else "monotonic"
 NOT_TRUSTED: Final = "a tap came double or from a held key"
 
 
@@ -129,8 +128,8 @@ class TimingScreen(JobScreen):
     @property
     def how(self) -> HowStamped:
         """By what the taps were timed."""
-        lost = any(one.stamped_by == "screen" for one in self._taps.arrivals)
-        return HowStamped(CLOCK, f"{self._taps.resolution_s:g}", "screen" if lost else "reader")
+        taps = self._taps
+        return HowStamped(CLOCK_NAME, f"{taps.resolution_s:g}", "screen" if taps.has_some_by_screen else "reader")
 
     def arm(self) -> None:
         """Taps are taken from now."""
@@ -155,7 +154,7 @@ class TimingScreen(JobScreen):
 
     def on_key(self, event: events.Key) -> None:
         """The tap key taps; any other key that writes stands for the unit's button."""
-        handler_s = events.Key("x", None).time
+        handler_s = key_now_s()
         writes = event.is_printable or event.key == "enter"
         if event.key != self.tap_key and not writes:
             return
@@ -189,7 +188,7 @@ class TimingScreen(JobScreen):
         self._stop_waiting()
         if not self.is_armed or self.course is None:
             return
-        cue, now_s = self.course.cue, events.Key("x", None).time
+        cue, now_s = self.course.cue, key_now_s()
         match cue:
             case AwaitStart():
                 self.light(lit=False)
@@ -216,12 +215,12 @@ class TimingScreen(JobScreen):
 
     def _light_drawn(self) -> None:
         if self.is_armed and self.course is not None and isinstance(self.course.cue, Light):
-            self._take(Drawn(round(events.Key("x", None).time, 6)))
+            self._take(Drawn(round(key_now_s(), 6)))
             self.follow()
 
     def time_out(self) -> None:
         """The cue's time went by."""
-        self._take(TimedOut(round(events.Key("x", None).time, 6)))
+        self._take(TimedOut(round(key_now_s(), 6)))
         self.follow()
 
     def _ended(self) -> None:

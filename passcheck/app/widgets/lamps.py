@@ -1,6 +1,6 @@
 """Does every lamp show what it should, in its colour, and in its time where that is limited?"""
 
-from passcheck.app.widgets.fields import of_limits
+from passcheck.app.widgets.fields import Ask, of_limits
 from passcheck.app.widgets.walk_list import WalkList
 from passcheck.job.judging import lamp_limits
 from passcheck.sequence.model import LampsStep
@@ -12,11 +12,12 @@ class LampsEntry(WalkList):
     def __init__(self, step: LampsStep, *, with_times: bool = True) -> None:
         """Args: step: the lamps; with_times: False where their rate is tapped and not typed."""
         points = tuple(" ".join(part for part in (lamp.ref, lamp.colour, lamp.shows) if part) for lamp in step.lamps)
-        asked = lamp_limits(step) if with_times else ()
-        names = ("Rate",) if step.check == "rate" else ("Lit after", "Out after")
-        wanted = names if step.check == "rate" else _asked_names(step)
-        times = tuple(of_limits(name, limits) for name, limits in zip(wanted, asked, strict=False))
-        super().__init__(points, times=times, in_rows=True)
+        super().__init__(points, times=_times(step) if with_times else (), in_rows=True)
+
+
+def _times(step: LampsStep) -> tuple[Ask, ...]:
+    wanted = ("Rate",) if step.check == "rate" else _asked_names(step)
+    return tuple(of_limits(name, limits) for name, limits in zip(wanted, lamp_limits(step), strict=True))
 
 
 def _asked_names(step: LampsStep) -> tuple[str, ...]:

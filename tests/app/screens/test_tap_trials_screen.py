@@ -68,6 +68,15 @@ class Pedal:
         await settle(self.pilot)
         return self.bench.job.attempts[-1]
 
+    def keep_block_of_today(self, middle_s: float) -> str:
+        """Reference trials around `middle_s`, tapped at six this morning; gives the day."""
+        block = TapHand(1).block(middle_s)
+        day = self.bench.moment().local().date().isoformat()
+        self.rig.settings.keep_block(
+            KeptBlock("t1", day, f"{day}T06:00:00Z", TERMINAL, block.middle_s, block.trials, block.how)
+        )
+        return day
+
     @property
     def events(self) -> list[str]:
         return [line.event for line in self.rig.files.journals[self.bench.job.id]]
@@ -270,11 +279,7 @@ async def test_reference_trials_come_first_and_leaving_them_leaves_the_step() ->
 
 async def test_the_days_block_is_taken_over_after_five_trials() -> None:
     async with pedal("sw1", begun=False, block=False) as one:
-        block = TapHand(1).block(0.55)
-        day = one.bench.moment().local().date().isoformat()
-        one.rig.settings.keep_block(
-            KeptBlock("t1", day, f"{day}T06:00:00Z", TERMINAL, block.middle_s, block.trials, block.how)
-        )
+        day = one.keep_block_of_today(0.55)
         await press(one.pilot, "enter")
         assert "5 TRIALS: does today's block still hold" in shown(one.pilot)
         await react(one.pilot, 5)
@@ -285,11 +290,7 @@ async def test_the_days_block_is_taken_over_after_five_trials() -> None:
 
 async def test_a_block_that_no_longer_holds_is_tapped_anew() -> None:
     async with pedal("sw1", begun=False, block=False) as one:
-        block = TapHand(1).block(0.55)
-        day = one.bench.moment().local().date().isoformat()
-        one.rig.settings.keep_block(
-            KeptBlock("t1", day, f"{day}T06:00:00Z", TERMINAL, block.middle_s, block.trials, block.how)
-        )
+        one.keep_block_of_today(0.55)
         await press(one.pilot, "enter")
         await react(one.pilot, 5, slower_s=0.4)
         assert "Trial 1 of 20" in shown(one.pilot)
