@@ -29,7 +29,8 @@ async def tap_step(screen: JobScreen, step: Step, departures: tuple[Departure, .
     need = block_before(bench, step, screen.person)
     if need is not None:
         watch = step.watch if isinstance(step, model.ResponseStep | model.PressesStep) else ""
-        await app.push_screen_wait(ReferenceScreen(bench, key, need, watch))
+        earlier = desk_of(screen).shop.block_of_today(screen.person, need.limits_s)
+        await app.push_screen_wait(ReferenceScreen(bench, key, need, watch, earlier))
         if block_before(bench, step, screen.person) is not None:
             return None
     trials = TapTrialsScreen(bench, key, step, departures)
@@ -52,11 +53,11 @@ def needs(job: Job, purpose: Purpose) -> tuple[BlockNeed, ...]:
     return blocks_needed(timed_steps(job, purpose))
 
 
-def warm_up_words(job: Job, purpose: Purpose, has_block: Callable[[float], bool]) -> str:
+def warm_up_words(job: Job, purpose: Purpose, has_block: Callable[[BlockNeed], bool]) -> str:
     """Which reference trials a run of this purpose will ask for, and why; "" where none."""
     told = []
     for need in needs(job, purpose):
-        five = f" Today's block serves: {CHECK_TRIALS} trials check it." if has_block(need.middle_s) else ""
+        five = f" Today's block serves: {CHECK_TRIALS} trials check it." if has_block(need) else ""
         told.append(f"TAPS  {need.why}{five}")
     return "\n".join(told)
 

@@ -20,9 +20,10 @@ BETWEEN_TRIALS_S: Final = 2.0
 
 @dataclass(frozen=True, slots=True)
 class BlockNeed:
-    """One block that a run needs: the middle of its delays, the steps it serves, and why in a sentence."""
+    """One block that a run needs: the middle of its delays, the limits and steps it serves, and why in a sentence."""
 
     middle_s: float
+    limits_s: tuple[float, ...]
     steps: tuple[str, ...]
     why: str
 
@@ -62,7 +63,7 @@ def _need(group: Sequence[TimedStep]) -> BlockNeed:
     reason = "a hand alone left them in doubt" if doubt else "a hand alone is too slow for them"
     steps = tuple(one.step for one in group)
     why = f"{TRIALS} reference trials for limits of {limits} ({', '.join(steps)}): {reason}."
-    return BlockNeed((low_s + high_s) / 2, steps, why)
+    return BlockNeed((low_s + high_s) / 2, tuple(one.limit_s for one in group), steps, why)
 
 
 def programmed_delays(middle_s: float, uniforms: Sequence[float], trials: int = TRIALS) -> tuple[float, ...]:

@@ -6,7 +6,7 @@ asked. Types that only signatures name are for the type checker; there is no cyc
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from threading import Lock
 from typing import TYPE_CHECKING
@@ -85,11 +85,11 @@ class Shop:
         """So many numbers drawn evenly from 0 to 1."""
         return tuple(self._chance() for _ in range(count))
 
-    def block_of_today(self, person: str, limit_s: float) -> KeptBlock | None:
-        """Reference trials that this person tapped earlier today, with the limit among their delays."""
+    def block_of_today(self, person: str, limits_s: Sequence[float]) -> KeptBlock | None:
+        """Reference trials that this person tapped earlier today, with all these limits among their delays."""
         from passcheck.job.kept_block import block_of_the_day  # only timed steps need it
 
-        return block_of_the_day(self._settings.blocks(), person, self._today(), self._terminal, limit_s)
+        return block_of_the_day(self._settings.blocks(), person, self._today(), self._terminal, *limits_s)
 
     def keep_block(self, block: KeptBlock) -> None:
         """Keep reference trials for the rest of the day."""

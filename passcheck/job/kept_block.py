@@ -26,11 +26,11 @@ class KeptBlock:
 
 
 def block_of_the_day(
-    kept: Sequence[KeptBlock], person: str, day: date, terminal: str, limit_s: float
+    kept: Sequence[KeptBlock], person: str, day: date, terminal: str, *limits_s: float
 ) -> KeptBlock | None:
-    """The latest block of this person today, at this terminal, with the limit among its delays."""
+    """The latest block of this person today, at this terminal, with all these limits among its delays."""
     for block in reversed(kept):
         mine = block.person == person and block.day == day.isoformat() and block.terminal == terminal
-        if mine and serves(float(block.middle_s), limit_s):
+        if mine and all(serves(float(block.middle_s), limit_s) for limit_s in limits_s):
             return block
     return None

@@ -5,6 +5,7 @@ version doesn't know are kept. A damaged file is a loud error, because PINs must
 """
 
 import json
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field
 from datetime import date
@@ -130,7 +131,10 @@ def _latency(kept: dict[str, Any]) -> KeptLatency:
 def _blocks(kept: list[Any]) -> tuple[KeptBlock, ...]:
     from pydantic import TypeAdapter  # slow to load, and most starts need no block
 
-    return TypeAdapter(tuple[KeptBlock, ...]).validate_python(kept)
+    found = TypeAdapter(tuple[KeptBlock, ...]).validate_python(kept)
+    if not all(0 < float(block.middle_s) < math.inf for block in found):
+        raise ValueError("no delay of a block")
+    return found
 
 
 def _text(value: object) -> str:

@@ -229,6 +229,8 @@ def test_a_kept_block_serves_its_person_day_terminal_and_limits() -> None:
     kept = KeptBlock("t1", "2031-04-02", "2031-04-02T06:00:00Z", TERMINAL, block.middle_s, block.trials, block.how)
     day = date(2031, 4, 2)
     assert block_of_the_day((kept,), "t1", day, TERMINAL, 0.55) == kept
+    assert block_of_the_day((kept,), "t1", day, TERMINAL, 0.45, 0.55) == kept
+    assert block_of_the_day((kept,), "t1", day, TERMINAL, 0.55, 0.7) is None  # it has to serve them all
     for person, when, terminal, limit_s in (
         ("t2", day, TERMINAL, 0.5),
         ("t1", date(2031, 4, 3), TERMINAL, 0.5),

@@ -260,7 +260,9 @@ def test_the_tap_key_and_todays_reference_trials_are_kept_beside_the_pins(tmp_pa
     assert bench(tmp_path).blocks() == (tomorrow,)
 
 
-@pytest.mark.parametrize("damage", [("programmed", "prog"), ('"tap_key": "space"', '"tap_key": 5')])
+@pytest.mark.parametrize(
+    "damage", [("programmed", "prog"), ("0.500000", "soon"), ('"tap_key": "space"', '"tap_key": 5')]
+)
 def test_reference_trials_that_cannot_be_read_are_a_loud_fault(tmp_path: Path, damage: tuple[str, str]) -> None:
     files = bench(tmp_path)
     files.make()

@@ -55,8 +55,10 @@ class LearnKey(ModalScreen[str]):
             self._keep(event.key)
 
     def _keep(self, key: str) -> None:
+        desk = desk_of(self)
         try:
-            desk_of(self).shop.keep_tap_key(key)
+            desk.shop.keep_tap_key(key)
+            desk.settings()  # what the desk knows of the bench holds the key from here
         except (BenchFailed, FileFault) as fault:
             self._say(joined(("NOT KEPT  ", "bold"), str(fault)))
             return

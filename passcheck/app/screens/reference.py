@@ -25,18 +25,18 @@ BEGUN_ANEW = "the block was begun anew"
 class ReferenceScreen(TimingScreen):
     """Twenty trials, or five; dismissed once a block was kept, or when left."""
 
-    def __init__(self, bench: Bench, tap_key: str, need: BlockNeed, watch: str) -> None:
+    def __init__(self, bench: Bench, tap_key: str, need: BlockNeed, watch: str, earlier: KeptBlock | None) -> None:
         """Args:
         bench: the unit in hand.
         tap_key: the key that taps.
         need: the block, and the steps it serves.
         watch: what is watched on the unit, for the colour of our light.
+        earlier: a block of today that serves all of the need, to be checked and used again.
         """
         super().__init__(bench, tap_key)
         self._need = need
         self._watch = watch
-        self._earlier: KeptBlock | None = None
-        self._is_first = True
+        self._earlier = earlier
 
     def face(self) -> ComposeResult:
         """The light."""
@@ -48,9 +48,6 @@ class ReferenceScreen(TimingScreen):
 
     async def begin(self) -> None:
         """The day's block with five trials, else twenty."""
-        if self._is_first:
-            self._is_first = False
-            self._earlier = self.desk.shop.block_of_today(self.person, self._need.middle_s)
         trials = TRIALS if self._earlier is None else CHECK_TRIALS
         middle_s = self._middle_s
         delays = programmed_delays(middle_s, self.desk.shop.uniforms(2 * trials), trials)

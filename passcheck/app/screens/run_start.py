@@ -16,6 +16,7 @@ from passcheck.app.tap_step import warm_up_words
 from passcheck.app.widgets.answer_line import AnswerLine
 from passcheck.app.widgets.fields import Ask, Fields, NotUnderstood, Read, Understood, words
 from passcheck.bench.bench import Bench
+from passcheck.bench.reference_block import BlockNeed
 from passcheck.job.commands import StartRun
 from passcheck.job.events import Purpose
 from passcheck.job.judging import instrument_role, needs_accuracy
@@ -87,8 +88,8 @@ class RunStartScreen(JobModal[bool]):
         taps.say(warm_up_words(self.bench.job, self._purpose, self._has_block))
         taps.display = bool(str(taps.render()))
 
-    def _has_block(self, middle_s: float) -> bool:
-        return self.desk.shop.block_of_today(self.person, middle_s) is not None
+    def _has_block(self, need: BlockNeed) -> bool:
+        return self.desk.shop.block_of_today(self.person, need.limits_s) is not None
 
     def action_purpose(self) -> None:
         """The next purpose that the sequence has steps for."""

@@ -298,6 +298,22 @@ async def test_a_block_that_no_longer_holds_is_tapped_anew() -> None:
         assert one.bench.job.references == ()
 
 
+async def test_a_block_that_serves_only_some_of_the_limits_is_not_taken_over() -> None:
+    async with pedal("sw1", begun=False, block=False) as one:
+        one.keep_block_of_today(0.65)  # serves sw2 at 0.6 s and not sw1 at 0.5 s
+        await press(one.pilot, "enter")
+        assert "Trial 1 of 20" in shown(one.pilot)
+
+
+async def test_a_learned_key_is_known_at_once_even_where_the_taps_are_left() -> None:
+    async with pedal("home", begun=False, key=None) as one:
+        await press(one.pilot, "enter", "y", "y", "escape")
+        assert isinstance(one.pilot.app.screen, BenchScreen)
+        assert "taps Y at the same moment" in " ".join(shown(one.pilot).split())
+        await press(one.pilot, "enter")
+        assert isinstance(one.pilot.app.screen, TapTrialsScreen)
+
+
 async def react(pilot: Pilot[None], trials: int, slower_s: float = 0.0) -> None:
     """Press and tap, and tap a quarter of a second after the light is lit; the taps carry their own moments."""
     lamp = pilot.app.screen.query_one(Lamp)
