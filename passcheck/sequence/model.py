@@ -56,6 +56,7 @@ Colour = Literal["red", "amber", "yellow", "green", "blue", "white"]
 Role = Literal["arrival", "before-power", "first-power", "final"]
 StepClass = Literal["functional", "codes", "memory", "bus"]
 Grade = Literal["A", "B", "C", "D", "E"]
+HowOften = Literal["always", "usually", "sometimes", "rarely", "never"]
 Kind = Literal[
     "reading",
     "power-up",
@@ -170,6 +171,7 @@ class BaseStep(Part):
     unplugged: Names = ()  # supplies that must be physically out
     changed_in: int | None = None  # the revision that changed this step
     heading: Text | None = None  # opens a group of rows on the traveller
+    fails_when: Mapping[Name, HowOften] = {}  # how often a fault in that block shows here; absent: as `proves` tells
 
 
 class Derive(Part):
@@ -360,6 +362,8 @@ class SoakStep(BaseStep):
     continuity: Text | None = None  # what shows that power stayed on between two checks
     unattended: bool = False
     enclosed: bool = False
+    off: QuantityText | None = None  # how long power is off in a planned cycle; absent: one minute is not counted
+    again_after_opening: bool = False  # an opened case with nothing touched asks for the soak again
 
 
 Step = (
@@ -399,6 +403,8 @@ class Sequence(Part):
     variants: Mapping[Name, Text] = {}
     blocks: Mapping[Name, Block]
     symptoms: Mapping[Name, Symptom] = {}
+    short_round: StepIds = ()  # walked again after the case was opened; absent: what the soak checks
+    results_last: QuantityText | None = None  # how long results as left stay good; absent: no end
     steps: Annotated[tuple[AnyStep, ...], BeforeValidator(_listed)]
 
     def step(self, step_id: str) -> Step:

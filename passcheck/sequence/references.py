@@ -68,9 +68,11 @@ def _mentioned(data: Mapping[str, Any]) -> Iterator[tuple[Loc, str, str]]:
             if entry == "check" and row.get("kind") == "lamps":
                 continue  # lamps have a `check` of their own: which way they are looked at
             yield from _names(("steps", number, entry), kind, row.get(entry))
+        yield from _keys(("steps", number, "fails_when"), "block", row.get("fails_when"))
         derive = row.get("derive")
         if isinstance(derive, dict):
             yield from _names(("steps", number, "derive", "of"), "step", derive.get("of"))
+    yield from _names(("short_round",), "step", data.get("short_round"))
     for section, entry, kind in (
         ("symptoms", "steps", "step"),
         ("blocks", "feeds", "block"),
@@ -90,6 +92,11 @@ def _names(loc: Loc, kind: str, written: Any) -> Iterator[tuple[Loc, str, str]]:
         for number, name in enumerate(written):
             if isinstance(name, str) and name:
                 yield (*loc, number), kind, name
+
+
+def _keys(loc: Loc, kind: str, written: Any) -> Iterator[tuple[Loc, str, str]]:
+    for name in written if isinstance(written, dict) else ():
+        yield (*loc, name), kind, name
 
 
 def _twice(data: Mapping[str, Any]) -> Iterator[Finding]:

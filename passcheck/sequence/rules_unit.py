@@ -17,7 +17,7 @@ _STEP = {
     "lamps": {"on_within": "s", "off_after": "s", "limits": "Hz"},
     "sweep": {"up": "s", "down": "s", "angle": "deg"},
     "grade": {"limits": "s"},
-    "soak": {"hours": "s", "every": "s", "warm_up": "s", "ambient": "°C"},
+    "soak": {"hours": "s", "every": "s", "warm_up": "s", "ambient": "°C", "off": "s"},
 }
 _CALLED = {
     "V": "volts (V)",
@@ -36,6 +36,7 @@ _CALLED = {
 
 def fixed_units(sheet: Sheet) -> Iterator[Finding]:
     """Entries whose unit their name fixes."""
+    yield from _one(sheet.sequence.results_last, "s", "results_last")
     for name, supply in sheet.sequence.supplies.items():
         yield from _table(supply, _SUPPLY, "supplies", name)
     for number, stored in enumerate(sheet.sequence.stored_energy):

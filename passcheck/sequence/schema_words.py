@@ -15,6 +15,8 @@ DESCRIPTIONS = {
     "variants": "Kinds of this unit, chosen once on arrival.",
     "blocks": "Circuit areas, by name.",
     "symptoms": "What complaints look like on the bench.",
+    "short_round": "Steps walked again after the case was opened with nothing touched; absent: what the soak checks.",
+    "results_last": "How long results as left stay good before the unit has to be tested again.",
     "steps": "What to do and judge, in order; in a soak or a symptom, the steps concerned.",
     # supplies and stored energy
     "nominal": "The usual value.",
@@ -67,6 +69,7 @@ DESCRIPTIONS = {
     "unplugged": "Supplies that must be physically out.",
     "changed_in": "The revision that changed this step.",
     "heading": "Opens a group of rows on the traveller.",
+    "fails_when": "How often a fault in a block makes this step fail: always, usually, sometimes, rarely or never.",
     # kinds
     "limits": "Between what the value must lie.",
     "seen": "The band of any real reading; outside it nothing was touched and nothing is measured.",
@@ -128,5 +131,7 @@ DESCRIPTIONS = {
     "continuity": "What shows that power stayed on between two checks.",
     "unattended": "May run with nobody in the room.",
     "enclosed": "Live parts are out of reach while it runs.",
+    "off": "How long power is off in a planned cycle; absent: one minute.",
+    "again_after_opening": "Asked for again when the case was opened, even with nothing touched inside.",
     "accuracy": "The largest error that will do.",
 }

@@ -81,6 +81,8 @@ def spoilt(board: Board, **entries: Any) -> Board:
         ({"variant": "beeper"}, "no variant is called 'beeper'"),
         ({"unplugged": ["mains"]}, "no supply is called 'mains'"),
         ({"depends_on": ["short-5"]}, "did you mean 'short-5v'?"),
+        ({"fails_when": {"PWE": "always"}}, "no block is called 'PWE'; did you mean 'PWR'?"),
+        ({"fails_when": {"PWR": "often"}}, "doesn't fit here|is not one of|wanted here|did you mean"),
         ({"derive": {"form": "drop", "of": ["rail-5v"]}}, "doesn't fit here|is missing here"),
         ({"derive": {"form": "drop", "of": ["rail-5v", "nowhere"]}}, "no step has the id 'nowhere'"),
         ({"node": "red on TP3"}, "entries (name: value) are wanted here, not text"),
@@ -124,6 +126,16 @@ def test_a_mistake_outside_the_steps_is_said_too(
     checked = check(board)
     assert checked.sequence is None
     assert any(words in fault.sentence for fault in checked.faults), [fault.sentence for fault in checked.faults]
+
+
+def test_the_short_round_names_steps_that_exist_and_results_last_a_time(board: Board, check: Check) -> None:
+    board["short_round"] = ["rail-5"]
+    board["results_last"] = "30 V"
+    sentences = [fault.sentence for fault in check(board).faults]
+    assert any("no step has the id 'rail-5'" in sentence for sentence in sentences), sentences
+    board["short_round"] = ["rail-5v"]
+    sentences = [fault.sentence for fault in check(board).faults]
+    assert any("'results_last' is compared with a time" in sentence for sentence in sentences), sentences
 
 
 def test_a_caution_of_a_stored_charge_and_a_soak_check_have_to_exist(board: Board, check: Check) -> None:
