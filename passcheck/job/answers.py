@@ -108,6 +108,16 @@ class TableAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class SoakAnswer:
+    """A soak that was walked to its end: seconds at power that count, of how many looks, and planned power cycles."""
+
+    counted_s: str
+    looks: int
+    cycles: int
+    shape: Literal["soak"] = "soak"
+
+
+@dataclass(frozen=True, slots=True)
 class HowStamped:
     """How taps were timed: the clock's name, the estimated resolution of the host in seconds, and what stamped them.
 
@@ -167,6 +177,7 @@ Answer = (
     | GradeAnswer
     | CountAnswer
     | TableAnswer
+    | SoakAnswer
     | TapPairsAnswer
     | TapRowsAnswer
 )

@@ -29,6 +29,7 @@ class StartRun:
     instruments: tuple[tuple[str, str], ...] = ()
     ambient_c: str | None = None
     second: str | None = None
+    again: bool = False  # a retest of the symptom that failed and nothing else
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +110,7 @@ class Attempt:
     second: str | None = None
     second_pin: str = ""
     measured_at: str | None = None
+    conditions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,6 +208,64 @@ class UndoChange:
 
 
 @dataclass(frozen=True, slots=True)
+class StartSoak:
+    """Begin a soak: the supply as its display shows it, and what shows that power stays on.
+
+    `unattended` is empty, or names the fuse, the place it stands in, the thermal cut-out and who can be reached.
+    """
+
+    by: str
+    step: str
+    volts: str
+    amps: str
+    limit_light: bool
+    witness: str | None = None
+    ambient: str | None = None
+    unattended: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What a look at a soaking unit shows, before any of its steps; `continuity` is None where nothing shows it."""
+
+    serial: str
+    volts: str
+    amps: str
+    limit_light: bool
+    continuity: str | None = None
+    ambient: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CheckSoak:
+    """Look at a soaking unit; `again` is the same, given once more where the first was not as it should be."""
+
+    by: str
+    step: str
+    seen: Seen
+    again: Seen | None = None
+    cycles: int = 0
+    lost: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BreakSoak:
+    """Say that a soak ended early."""
+
+    by: str
+    step: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class FinishSoak:
+    """Say that a soak is walked to its end; refused while it is short."""
+
+    by: str
+    step: str
+
+
+@dataclass(frozen=True, slots=True)
 class HandOver:
     """Pass the job to another person."""
 
@@ -292,6 +352,10 @@ Command = (
     | LogRework
     | OpenCase
     | UndoChange
+    | StartSoak
+    | CheckSoak
+    | BreakSoak
+    | FinishSoak
     | HandOver
     | AgreeOwner
     | Jot

@@ -12,6 +12,7 @@ from passcheck.job.decide_attempt import attempt, void_attempt
 from passcheck.job.decide_ending import return_in_part, return_unrepaired, sign_off
 from passcheck.job.decide_power import acknowledge, call_make_safe, energise, prove_dead, read_supply, tell_power
 from passcheck.job.decide_run import close_run, hand_over, map_complaint, revise_sequence, start_run
+from passcheck.job.decide_soak import break_soak, check_soak, finish_soak, start_soak
 from passcheck.job.decide_timing import begin_timing, interrupt_timing, tap_reference
 from passcheck.job.decide_work import add_note, agree_owner, jot, log_rework, open_case, report_incident, undo_change
 from passcheck.job.events import Event
@@ -81,6 +82,14 @@ def _decided(job: Job, command: Command, moment: Moment, outside: Outside) -> An
             return open_case(job, command, moment)
         case asked.UndoChange():
             return undo_change(job, command, moment)
+        case asked.StartSoak():
+            return start_soak(job, command, moment, outside)
+        case asked.CheckSoak():
+            return check_soak(job, command)
+        case asked.BreakSoak():
+            return break_soak(job, command)
+        case asked.FinishSoak():
+            return finish_soak(job, command)
         case asked.HandOver():
             return hand_over(job, command, outside)
         case asked.AgreeOwner():

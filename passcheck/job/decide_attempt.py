@@ -8,6 +8,7 @@ from passcheck.job import events as happened
 from passcheck.job.answers import Answer, ReadingAnswer, TapPairsAnswer, TapRowsAnswer
 from passcheck.job.commands import Attempt, Refusal, VoidAttempt
 from passcheck.job.decide_power import power_refusal
+from passcheck.job.decide_soak import look_refusal_of
 from passcheck.job.deriving import attempts_behind, operands_of
 from passcheck.job.doubt import earlier_readings, hold
 from passcheck.job.entry import EntryFault
@@ -31,8 +32,10 @@ Answered = tuple[Event, ...] | Refusal
 
 def step_refusal(job: Job, step: Step, person: str, run: Run, moment: Moment, outside: Outside) -> Refusal | None:
     """Why this step may not be tried now, or None. The bench screen asks this before it opens an entry."""
+    if run.purpose == "burn-in" and (closed := look_refusal_of(job, step)) is not None:
+        return closed
     if is_powered(step):
-        on = power.on_now(job, moment)
+        on = power.on_now(job, moment) + power.soaking_now(job)
         forbidden = power_refusal(job, step, person, moment) or people_refusal(job, step, person, run, outside)
         if forbidden is not None:
             return forbidden
@@ -101,7 +104,17 @@ def attempt(job: Job, command: Attempt, moment: Moment, outside: Outside) -> Ans
     except EntryFault as error:
         return Refusal("entry", str(error), "Enter it again.")
     twice = False if is_derived(step) else _typed_twice(command, judged)
-    return twice if isinstance(twice, Refusal) else (_event(job, command, run, used, judged, typed_twice=twice),)
+    if isinstance(twice, Refusal):
+        return twice
+    return _with_its_end(job, step, run, _event(job, command, run, used, judged, typed_twice=twice))
+
+
+def _with_its_end(job: Job, step: Step, run: Run, event: happened.AttemptJudged) -> tuple[Event, ...]:
+    """A look at a soaking unit that fails ends the soak there and then."""
+    leg = job.open_soak
+    if run.purpose != "burn-in" or leg is None or event.judgement.verdict != "fail":
+        return (event,)
+    return (event, happened.SoakInterrupted(leg.step, f"{step.title} failed"))
 
 
 def _tapped(job: Job, step: Step, command: Attempt, run: Run, moment: Moment, outside: Outside) -> Answered:
@@ -115,10 +128,10 @@ def _tapped(job: Job, step: Step, command: Attempt, run: Run, moment: Moment, ou
         return Refusal("entry", str(error), "Tap the step anew.")
     event = _event(job, command, run, None, judged, typed_twice=False)
     if stands.reference is None:
-        return (event,)
+        return _with_its_end(job, step, run, event)
     latency = stands.latency.latency
     with_it = replace(event, latency_s=six(latency.value_s), latency_u_s=six(latency.u_s))
-    return (replace(with_it, reference=stands.reference.number),)
+    return _with_its_end(job, step, run, replace(with_it, reference=stands.reference.number))
 
 
 def _second_refusal(command: Attempt, outside: Outside) -> Refusal | None:
@@ -238,6 +251,7 @@ def _event(
         photos=command.photos,
         second=command.second,
         measured_at=command.measured_at,
+        conditions=tuple(dict.fromkeys(words.strip() for words in command.conditions if words.strip())),
         typed_twice=typed_twice,
     )
 

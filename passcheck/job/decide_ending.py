@@ -1,10 +1,11 @@
 """May this unit leave, and as what?"""
 
 from passcheck.job import events as happened
+from passcheck.job.blocker import Blocker
 from passcheck.job.commands import Refusal, ReturnInPart, ReturnUnrepaired, SignOff
 from passcheck.job.decide_attempt import touch_refusal
 from passcheck.job.events import Event
-from passcheck.job.gate import Blocker, blockers
+from passcheck.job.gate import blockers
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.permission import identified

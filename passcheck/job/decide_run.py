@@ -12,6 +12,7 @@ from passcheck.job.power import on_now, unknown_now
 from passcheck.job.serial import read_serial
 from passcheck.job.state import Job
 from passcheck.job.steps import steps_of
+from passcheck.job.symptoms import failed_symptoms
 
 NO_RUN = Refusal("no run", "No run is open.", "Start a run.")
 
@@ -38,6 +39,8 @@ def start_run(job: Job, command: StartRun, outside: Outside) -> tuple[Event, ...
         )
     if not steps_of(job, command.purpose):
         return Refusal("order", f"The sequence has no steps for {command.purpose}.", "Choose another purpose.")
+    if command.again and (command.purpose != "retest" or not failed_symptoms(job)):
+        return Refusal("order", "There is no failed symptom to walk again.", "Choose another purpose.")
     if command.second is not None and (unknown := stranger(command.second, outside.settings)) is not None:
         return unknown
     taken = _instruments(job, command, outside)
@@ -53,6 +56,7 @@ def start_run(job: Job, command: StartRun, outside: Outside) -> tuple[Event, ...
             instruments=taken,
             ambient_c=command.ambient_c,
             second=command.second,
+            again=command.again,
         ),
     )
 
@@ -72,6 +76,8 @@ def close_run(job: Job, _command: CloseRun | None = None) -> tuple[Event, ...] |
     run = job.open_run
     if run is None:
         return NO_RUN
+    if job.open_soak is not None:
+        return Refusal("order", "The unit is on soak.", "End the soak, or make safe; then close the run.")
     return (happened.RunClosed(run.number, outcome(job, run)),)
 
 

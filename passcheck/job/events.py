@@ -80,6 +80,7 @@ class RunStarted:
     instruments: tuple[InstrumentInUse, ...]
     ambient_c: str | None = None
     second: str | None = None  # the person within call
+    again: bool = False  # a retest of the symptom alone, with what comes before its power
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +166,7 @@ class AttemptJudged:
     latency_s: str | None = None  # of the bench, where taps were judged with it
     latency_u_s: str | None = None
     reference: int | None = None  # the block of reference trials that stood beside them
+    conditions: tuple[str, ...] = ()  # what the unit was put to meanwhile, such as warm or vibration
 
 
 @dataclass(frozen=True, slots=True)
@@ -294,13 +296,18 @@ class SoakStarted:
     supply: str
     volts: str
     amps: str
-    witness: str | None = None
-    unattended: tuple[str, ...] = ()
+    witness: str | None = None  # what shows that power stays on, as it stands now
+    unattended: tuple[str, ...] = ()  # fuse, place, cut-out, a reachable person
+    ambient: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class SoakChecked:
-    """A soaking unit was looked at: serial and supply read, and the sign that power had stayed on."""
+    """A soaking unit was looked at: serial and supply read, and the sign that power had stayed on.
+
+    `continuity` is None where nothing shows it, and `lost` then says why, if anybody knows. `good` is False where the
+    serial or the supply was wrong; the soak is then interrupted.
+    """
 
     step: str
     serial_scanned: str
@@ -308,6 +315,9 @@ class SoakChecked:
     amps: str
     continuity: str | None
     good: bool
+    ambient: str | None = None
+    cycles: int = 0  # planned times off and on since the look before, by a switch or a timer
+    lost: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,8 @@ from typing import assert_never
 
 from passcheck.errors import FileFault
 from passcheck.job import events as happened
+from passcheck.job import fold_soak
+from passcheck.job.moment import Measured
 from passcheck.job.state import (
     Acknowledged,
     Attempt,
@@ -24,6 +26,7 @@ from passcheck.job.state import (
     Recorded,
     Reference,
     Run,
+    SoakLeg,
     Timing,
     Told,
 )
@@ -66,6 +69,7 @@ def opened(first: Recorded, read_sequence: ReadSequence) -> Job:
         opened_by=first.by,
         last=first.moment,
         lines=1,
+        measured=Measured(first.moment.boottime_ms, first.moment.boot_id),
         holder=first.by,
         power=tuple(PowerChange(first.number, supply, told, first.moment) for supply in sequence.supplies),
         made_safe_line=None if sequence.stored_energy else first.number,
@@ -74,7 +78,7 @@ def opened(first: Recorded, read_sequence: ReadSequence) -> Job:
 
 def evolve(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:
     """The job after one more event."""
-    after = _after(_after_absence(job, one), one, read_sequence)
+    after = _after(replace(_after_absence(job, one), measured=job.measured.on(one.moment)), one, read_sequence)
     return replace(after, last=one.moment, lines=job.lines + 1)
 
 
@@ -103,7 +107,7 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
         case happened.SupplyRead():
             return _told(job, one, (event.supply,), "on", event.volts) if event.restored else job
         case happened.PowerTold(told="cycled"):
-            return job
+            return fold_soak.cycled(job, line)
         case happened.PowerTold():
             return _told(job, one, event.supplies, "off" if event.told == "off" else "unknown")
         case happened.MadeSafe():
@@ -111,8 +115,7 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
         case happened.AttemptJudged():
             return _attempted(job, one, event)
         case happened.AttemptVoided():
-            kept = (replace(a, void=event) if a.number == event.attempt else a for a in job.attempts)
-            return replace(job, attempts=tuple(kept))
+            return _voided(job, event)
         case happened.TimingBegun():
             return replace(_broken_off(job, "begun again"), timing=Timing(event.step, line, one.by))
         case happened.TimingInterrupted():
@@ -137,12 +140,13 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
         case happened.ChangeUndone():
             return replace(job, fitted=tuple(it for it in job.fitted if it.change != event.change))
         case happened.SoakStarted():
-            return replace(_told(job, one, (event.supply,), "soaking", event.volts), soak_lines=(*job.soak_lines, line))
+            after = _told(job, one, (event.supply,), "soaking", event.volts)
+            return fold_soak.started(after, one, event)
         case happened.SoakChecked():
-            return replace(job, soak_lines=(*job.soak_lines, line))
+            return fold_soak.looked_at(job, one, event)
         case happened.SoakInterrupted():
             soaking = tuple(name for name, told in told_now(job).items() if told.told == "soaking")
-            return replace(_told(job, one, soaking, "unknown"), soak_lines=(*job.soak_lines, line))
+            return _told(fold_soak.ended(job, line, event.why), one, soaking, "unknown")
         case happened.HandedOver():
             return replace(job, holder=event.to, alerts=(*job.alerts, line))
         case happened.Resumed():
@@ -182,12 +186,23 @@ def _told(
     job: Job, one: Recorded, supplies: tuple[str, ...], told: Told, volts: str = "", current_limit: str = ""
 ) -> Job:
     changes = (PowerChange(one.number, name, told, one.moment, volts, current_limit) for name in supplies)
+    leg = job.open_soak
+    if leg is not None and leg.supply in supplies and told != "soaking":
+        job = fold_soak.ended(job, one.number, f"the supply was told {told}")
     return replace(job, power=(*job.power, *changes))
 
 
 def _lost(job: Job, one: Recorded) -> Job:
     """Nothing may be believed any more of the supplies that were told on."""
     return _told(job, one, tuple(name for name, told in told_now(job).items() if told.told == "on"), "unknown")
+
+
+def _voided(job: Job, event: happened.AttemptVoided) -> Job:
+    """A soak check that failed by the bench's own fault, shown gone, revokes nothing."""
+    kept = tuple(replace(a, void=event) if a.number == event.attempt else a for a in job.attempts)
+    lines = {a.line for a in kept if a.number == event.attempt and event.bench_cause and event.shown_gone}
+    changes = tuple(it for it in job.changes if not (it.kind == "failed soak check" and it.line in lines))
+    return replace(job, attempts=kept, changes=changes)
 
 
 def _broken_off(job: Job, why: str) -> Job:
@@ -228,13 +243,27 @@ def _attempted(job: Job, one: Recorded, event: happened.AttemptJudged) -> Job:
         latency_s=event.latency_s,
         latency_u_s=event.latency_u_s,
         reference=event.reference,
+        measured_ms=job.measured.total_ms,
+        conditions=event.conditions,
     )
     timing = None if job.timing is not None and job.timing.step == event.step else job.timing
     after = replace(job, attempts=(*job.attempts, attempt), timing=timing)
+    if job.open_soak is not None and attempt.purpose == "burn-in":
+        after = _walked_on_soak(after, one, event, job.open_soak)
     words = job.sequence.step(event.step).restore
     if words is None or any(it.change == event.step for it in job.fitted):
         return after
     return replace(after, fitted=(*job.fitted, Fitted(event.step, words, one.number)))
+
+
+def _walked_on_soak(job: Job, one: Recorded, event: happened.AttemptJudged, leg: SoakLeg) -> Job:
+    """The soak's own step ends it; a step of a look that fails revokes what stood before it."""
+    if event.step == leg.step:
+        return _told(fold_soak.ended(job, one.number, "walked to its end"), one, (leg.supply,), "on")
+    if event.judgement.verdict != "fail":
+        return job
+    title = job.sequence.step(event.step).title
+    return _changed(job, one, "failed soak check", _count(job, "failed soak check"), (), title)
 
 
 def _changed(

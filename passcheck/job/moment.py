@@ -38,3 +38,29 @@ class Moment:
     def local(self) -> datetime:
         """The wall-clock time as the bench's own clock on the wall shows it (no time zone attached)."""
         return (self.utc + timedelta(minutes=self.offset_min)).replace(tzinfo=None)
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """Time that was measured since a job began: it never goes back and counts nothing twice.
+
+    The clock of one start of the machine bridges suspend and a program that was closed; nothing bridges a new start,
+    so the time between is left out and counted as a gap.
+
+    Attributes:
+        at_ms, boot_id: the latest reading of the clock that was seen.
+        total_ms: measured so far.
+        gaps: how many times the machine was started anew.
+    """
+
+    at_ms: int
+    boot_id: str
+    total_ms: int = 0
+    gaps: int = 0
+
+    def on(self, moment: Moment) -> "Measured":
+        """The same after one more event."""
+        if moment.boot_id != self.boot_id:
+            return Measured(moment.boottime_ms, moment.boot_id, self.total_ms, self.gaps + 1)
+        gone = max(0, moment.boottime_ms - self.at_ms)  # make safe is stamped at its key: it may overtake an event
+        return Measured(self.at_ms + gone, self.boot_id, self.total_ms + gone, self.gaps)

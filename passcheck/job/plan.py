@@ -1,72 +1,143 @@
 """Which step next, and why?
 
-The order of a run: what failed before comes first after a rework, unpowered steps before powered ones, one supply at a
-time, then the author's order; the final look comes last.
+What is still to be walked is what the gate says that walking lifts, so that a plan walked with passes leaves no such
+reason. The order costs the fewest power changes: unpowered steps before powered ones, one supply at a time, then the
+author's order; the final look comes last. As found the complaint's own steps come first; after a rework what failed is
+walked before anything else, then the quickest steps.
 """
 
 from dataclasses import dataclass
 from decimal import Decimal
 
+from passcheck.job.blocker import Blocker
 from passcheck.job.events import Purpose
-from passcheck.job.staleness import stale_by
-from passcheck.job.standing import failed_since, latest, standing_attempts, unexplained, unmet_needs
-from passcheck.job.state import Attempt, Job
-from passcheck.job.steps import is_powered, steps_of
+from passcheck.job.gate_step import OF_A_STEP
+from passcheck.job.moment import Moment
+from passcheck.job.outside import Outside
+from passcheck.job.retest import concerned, failed_before, with_needs
+from passcheck.job.soak import soak_now, soak_steps
+from passcheck.job.standing import counting, latest, standing_attempts, unmet_needs
+from passcheck.job.state import Attempt, Job, Run
+from passcheck.job.steps import is_powered, present, steps_of
+from passcheck.job.symptoms import linked_steps
 from passcheck.sequence.model import Step
 
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A step still to be walked, the reason, and the minutes its author expects."""
+    """A step still to be walked, the reason, the minutes its author expects, and the conditions to walk it under."""
 
     step: Step
     why: str
     minutes: Decimal
+    under: tuple[str, ...] = ()
 
 
-def plan(job: Job, purpose: Purpose | None = None) -> tuple[Planned, ...]:
-    """The steps still to walk, in order, for this purpose (the open run's, or acceptance)."""
+def plan(
+    job: Job, purpose: Purpose | None = None, *, outside: Outside | None = None, moment: Moment | None = None
+) -> tuple[Planned, ...]:
+    """The steps still to walk, in order.
+
+    Args:
+        job: the job.
+        purpose: why they are walked; the open run's, or acceptance.
+        outside: the bench as it is now; without it no instrument is known to be doubtful.
+        moment: now; without it the job's last event, so that nothing is too old yet.
+    """
     run = job.open_run
     wanted: Purpose = purpose or (run.purpose if run else "acceptance")
-    open_steps = [(step, why) for step in steps_of(job, wanted) if (why := _why(job, step, wanted)) is not None]
-    ordered = sorted(open_steps, key=lambda pair: _place(job, pair[0]))
-    return tuple(Planned(step, why, step.minutes) for step, why in ordered)
-
-
-def _why(job: Job, step: Step, purpose: Purpose) -> str | None:
-    attempt = _of_purpose(job, step, purpose)
-    if attempt is None:
-        spoiled = any(a.step == step.id and stale_by(job, a) is not None for a in job.attempts)
-        return "stale: walk it again" if spoiled else "not walked yet"
-    if purpose in ("as-found", "good-unit"):
-        return "not measured" if attempt.judgement.verdict == "not measured" else None
-    if attempt.judgement.verdict != "pass":
-        return attempt.judgement.verdict
-    if failed_since(job, step) is not None:
-        return "failed since"
-    question = unexplained(job, step)
-    if question is not None and question.repeats_done < question.repeats_needed:
-        return f"unexplained: clean repeat {question.repeats_done + 1} of {question.repeats_needed}"
-    return None
-
-
-def _of_purpose(job: Job, step: Step, purpose: Purpose) -> Attempt | None:
-    """The latest standing attempt that does for a run of this purpose."""
-    if purpose == "good-unit":
-        run = job.open_run
-        made = [a for a in job.attempts if a.step == step.id and run is not None and a.run == run.number]
-    elif purpose == "as-found":
-        made = [a for a in standing_attempts(job, step) if a.purpose == "as-found"]
+    if wanted == "burn-in":
+        return _burn_in(job)
+    if wanted in ("as-found", "good-unit"):
+        open_steps = _unanswered(job, wanted, run)
     else:
-        counts = ("acceptance", "retest", "burn-in")
-        made = [a for a in standing_attempts(job, step) if a.purpose in counts or step.role == "arrival"]
-    return made[-1] if made else None
+        open_steps = _unlifted(job, outside, moment or job.last)
+    if wanted == "retest":
+        chosen = concerned(job, again=run is not None and run.purpose == "retest" and run.facts.again)
+        open_steps = [planned for planned in open_steps if planned.step.id in chosen]
+    first = _first(job, wanted)
+    return tuple(sorted(open_steps, key=lambda planned: _place(job, planned.step, wanted, first)))
 
 
-def _place(job: Job, step: Step) -> tuple[int, int, int, int]:
-    """Sort key: final look last, unpowered before powered, a supply's steps together, then the author's order."""
+def minutes_left(planned: tuple[Planned, ...]) -> Decimal:
+    """Hands-on time of what is still to be walked."""
+    return sum((one.minutes for one in planned), Decimal(0))
+
+
+def _unlifted(job: Job, outside: Outside | None, moment: Moment) -> list[Planned]:
+    """What the gate says that walking lifts, one line a step, with the first reason that asks for most."""
+    found: dict[str, Blocker] = {}
+    for question in OF_A_STEP:
+        for one in question(job, outside, moment):
+            if one.walk and one.step is not None:
+                held = found.setdefault(one.step, one)
+                if not set(one.under) <= set(held.under):
+                    found[one.step] = one
+    return [_planned(step, found[step.id]) for step in present(job) if step.id in found and step.kind != "soak"]
+
+
+def _planned(step: Step, reason: Blocker) -> Planned:
+    return Planned(step, reason.walk, step.minutes, reason.under)
+
+
+def _unanswered(job: Job, purpose: Purpose, run: Run | None) -> list[Planned]:
+    """Steps that this run, or as found any, gave no answer to yet; a fail is an answer."""
+    found = []
+    for step in steps_of(job, purpose):
+        made: tuple[Attempt, ...]
+        if purpose == "good-unit":
+            made = tuple(a for a in job.attempts if a.step == step.id and run is not None and a.run == run.number)
+        else:
+            made = tuple(a for a in standing_attempts(job, step) if a.purpose == "as-found")
+        if not made:
+            spoiled = any(a.step == step.id and a.purpose == purpose for a in job.attempts)
+            found.append(Planned(step, "stale: walk it again" if spoiled else "not walked yet", step.minutes))
+        elif made[-1].judgement.verdict == "not measured":
+            found.append(Planned(step, "not measured", step.minutes))
+    return found
+
+
+def _burn_in(job: Job) -> tuple[Planned, ...]:
+    """The steps that the open look still wants, or the soak itself."""
+    found = []
+    for soak in soak_steps(job):
+        now = soak_now(job, soak)
+        if now.leg is not None and now.still_to_pass:
+            return tuple(
+                Planned(step, "this look wants it", step.minutes)
+                for step in steps_of(job, "burn-in")
+                if step.id in now.still_to_pass
+            )
+        if counting(job, soak) is None:
+            why = "not begun" if now.leg is None else "end it" if now.complete else "at power"
+            found.append(Planned(soak, why, soak.minutes))
+    return tuple(found)
+
+
+def _first(job: Job, purpose: Purpose) -> frozenset[str]:
+    """What comes before everything else, with the guards it waits for."""
+    if purpose == "as-found":
+        wanted = linked_steps(job)
+    elif purpose in ("retest", "acceptance"):
+        wanted = failed_before(job)
+    else:
+        wanted = ()
+    return frozenset(with_needs(job, wanted))
+
+
+def _group(step: Step, supplies: list[str]) -> int:
+    return 1 + supplies.index(step.power) if is_powered(step) else 0
+
+
+def _place(
+    job: Job, step: Step, purpose: Purpose, first: frozenset[str]
+) -> tuple[int, int, int, int, int, Decimal, int]:
+    """Sort key: arrival, what comes first, unpowered before powered, a supply's steps together, the final look last."""
     supplies = list(job.sequence.supplies)
-    group = 1 + supplies.index(step.power) if is_powered(step) else 0
-    waits = 1 if any(latest(job, guard) is None for guard in unmet_needs(job, step)) and group == 0 else 0
+    guards = unmet_needs(job, step)
+    group = max((_group(one, supplies) for one in (step, *guards)), default=0)  # never before what it waits for
+    waits = int(bool(guards) and (not is_powered(step) or any(latest(job, guard) is None for guard in guards)))
     place = next(index for index, one in enumerate(job.sequence.steps) if one.id == step.id)
-    return (int(step.role == "final"), group, waits, place)
+    quick = step.minutes if purpose == "retest" else Decimal(0)
+    arrival = 0 if step.role == "arrival" else 1
+    return (int(step.role == "final"), arrival, int(step.id not in first), group, waits, quick, place)

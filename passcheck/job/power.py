@@ -29,6 +29,11 @@ def on_now(job: Job, moment: Moment) -> tuple[str, ...]:
     return tuple(name for name, state in told(job, moment).items() if state == "on")
 
 
+def soaking_now(job: Job) -> tuple[str, ...]:
+    """Supplies that a unit was left on soak with; neither time nor a restart of the program changes that."""
+    return tuple(name for name, change in told_now(job).items() if change.told == "soaking")
+
+
 def unknown_now(job: Job, moment: Moment) -> tuple[str, ...]:
     """Supplies of which nothing may be believed until they are read or the unit is made safe."""
     return tuple(name for name, state in told(job, moment).items() if state == "unknown")

@@ -40,6 +40,7 @@ class BenchInstrument(Entry):
     due: date
     fills: Mapping[Label, AccuracyText]  # role of the sequences (voltmeter, ohmmeter, …) to accuracy
     withdrawn: bool = False
+    doubtful_since: date | None = None  # found out of tolerance: readings from this day on are under review
 
 
 class KnownSource(Entry):

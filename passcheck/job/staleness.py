@@ -9,13 +9,16 @@ from typing import assert_never
 
 from passcheck.job.state import Attempt, Change, ChangeKind, Job
 from passcheck.sequence.model import NO_SUPPLY, Sequence, Step
-from passcheck.sequence.reach import proves, reached
+from passcheck.sequence.reach import proves, reached, short_round
 
 Reaches = Callable[[Sequence, Change, Step], bool]
 
 
 def _touched_blocks(sequence: Sequence, change: Change, step: Step) -> bool:
-    """Work on a block reaches what proves it or anything it feeds, the first power-up, the final look and the soak."""
+    """Work on a block reaches what proves it or anything it feeds, the first power-up, the final look and the soak.
+
+    New firmware, parameters or an address reach every powered step besides.
+    """
     if step.kind == "soak" or step.role in ("first-power", "final"):
         return True
     if change.firmware and step.power != NO_SUPPLY:
@@ -23,14 +26,21 @@ def _touched_blocks(sequence: Sequence, change: Change, step: Step) -> bool:
     return bool(proves(sequence, step) & reached(sequence, change.blocks))
 
 
-def _case_only(_sequence: Sequence, _change: Change, step: Step) -> bool:
-    """An opened case with nothing touched inside: the final look, and what is looked at from outside."""
-    return step.role == "final"
+def _case_only(sequence: Sequence, _change: Change, step: Step) -> bool:
+    """An opened case with nothing touched: the final look, a short functional round, the soak where it asks so."""
+    if step.kind == "soak":
+        return step.again_after_opening
+    return step.role == "final" or step.id in short_round(sequence)
 
 
 def _new_revision(_sequence: Sequence, change: Change, step: Step) -> bool:
     """Only the steps that the author marked as changed; all of them where nothing was marked."""
     return change.changed_steps is None or step.id in change.changed_steps
+
+
+def _everything(_sequence: Sequence, _change: Change, _step: Step) -> bool:
+    """A unit that failed under soak has shown that its acceptance proved too little: it is tested anew."""
+    return True
 
 
 def _row(kind: ChangeKind) -> Reaches:
@@ -41,6 +51,8 @@ def _row(kind: ChangeKind) -> Reaches:
             return _case_only
         case "new revision":
             return _new_revision
+        case "failed soak check":
+            return _everything
         case _:
             assert_never(kind)
 

@@ -5,7 +5,9 @@ current revision. An inspection on arrival counts from any run. A fail and a dou
 unless a bench cause was named and shown gone.
 """
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from passcheck.job.staleness import reaches, stale_by
 from passcheck.job.state import Attempt, Job
@@ -20,7 +22,7 @@ class Unexplained:
     """A pass that doesn't count yet: how often the step failed in how many tries, and what would explain it.
 
     `intermittent` is True where it came and went as found and a rework lies between: the rework's reason is the note,
-    the clean repeats are those since.
+    the clean repeats are those since. Only tries under `conditions`, those under which it showed, are counted.
     """
 
     fails: int
@@ -29,6 +31,7 @@ class Unexplained:
     repeats_done: int
     noted: bool
     intermittent: bool = False
+    conditions: tuple[str, ...] = ()
 
     @property
     def explained(self) -> bool:
@@ -46,14 +49,32 @@ def withdrawn(attempt: Attempt) -> bool:
 
 def standing_attempts(job: Job, step: Step) -> tuple[Attempt, ...]:
     """All attempts of a step, of every purpose but good-unit, that are neither withdrawn nor stale, in order."""
-    return tuple(
-        attempt
-        for attempt in job.attempts
-        if attempt.step == step.id
-        and attempt.purpose != "good-unit"
-        and not withdrawn(attempt)
-        and stale_by(job, attempt) is None
-    )
+    return _standing(_Same(job)).get(step.id, ())
+
+
+class _Same:
+    """A job as a key: gate, plan and card ask the same state hundreds of times between two events."""
+
+    __slots__ = ("job",)
+
+    def __init__(self, job: Job) -> None:
+        self.job = job
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.job is self.job
+
+    def __hash__(self) -> int:
+        return id(self.job)
+
+
+@lru_cache(maxsize=8)
+def _standing(same: _Same) -> Mapping[str, tuple[Attempt, ...]]:
+    job = same.job
+    found: dict[str, list[Attempt]] = {}
+    for attempt in job.attempts:
+        if attempt.purpose != "good-unit" and not withdrawn(attempt) and stale_by(job, attempt) is None:
+            found.setdefault(attempt.step, []).append(attempt)
+    return {step: tuple(made) for step, made in found.items()}
 
 
 def latest(job: Job, step: Step) -> Attempt | None:
@@ -90,34 +111,53 @@ def unexplained(job: Job, step: Step) -> Unexplained | None:
     (binomial: a fault that showed k times in n stays hidden in N repeats with probability (1 - k/n)^N).
     """
     tried = [a for a in standing_attempts(job, step) if a.judgement.verdict in ("pass", "fail")]
-    fails = [index for index, attempt in enumerate(tried) if attempt.judgement.verdict == "fail"]
+    fails = [attempt for attempt in tried if attempt.judgement.verdict == "fail"]
     if not fails:
-        return _intermittent(job, step, len(tried)) if tried else None
-    if fails[-1] == len(tried) - 1:
+        return _intermittent(job, step, tried) if tried else None
+    if tried[-1] is fails[-1]:
         return None
-    first_pass = fails[-1] + 1
-    tries = first_pass + 1
-    after = tried[first_pass].line
+    alike = [attempt for attempt in tried if tried_as(attempt, fails)]
+    at = alike.index(fails[-1])
+    passed = at + 1 < len(alike)
+    tries = at + 2  # the first pass after the last fail is a try; without one it is still to come
+    return Unexplained(
+        fails=len(fails),
+        tries=tries if passed else at + 1,
+        repeats_needed=clean_repeats_needed(len(fails), tries) + (0 if passed else 1),
+        repeats_done=len(alike) - tries if passed else 0,
+        noted=_noted_since(job, step, (alike[at + 1] if passed else tried[-1]).line),
+        conditions=fails[-1].conditions,
+    )
+
+
+def tried_as(attempt: Attempt, fails: Iterable[Attempt]) -> bool:
+    """Was this tried under the conditions of any of these fails? A cold pass says nothing of what shows warm."""
+    return any(set(fail.conditions) <= set(attempt.conditions) for fail in fails)
+
+
+def _intermittent(job: Job, step: Step, clean: list[Attempt]) -> Unexplained | None:
+    """The same question for a fault that came and went as found and was reworked: it may only be hiding."""
+    found = [
+        attempt
+        for attempt in job.attempts
+        if attempt.step == step.id
+        and attempt.purpose == "as-found"
+        and attempt.judgement.verdict in ("pass", "fail")
+        and not withdrawn(attempt)
+    ]
+    fails = [attempt for attempt in found if attempt.judgement.verdict == "fail"]
+    tries = sum(tried_as(attempt, fails) for attempt in found)
+    if not 0 < len(fails) < tries:
+        return None
     return Unexplained(
         fails=len(fails),
         tries=tries,
         repeats_needed=clean_repeats_needed(len(fails), tries),
-        repeats_done=len(tried) - tries,
-        noted=_noted_since(job, step, after),
+        repeats_done=sum(tried_as(attempt, fails) for attempt in clean),
+        noted=True,
+        intermittent=True,
+        conditions=fails[-1].conditions,
     )
-
-
-def _intermittent(job: Job, step: Step, clean: int) -> Unexplained | None:
-    """The same question for a fault that came and went as found and was reworked: it may only be hiding."""
-    seen = [
-        attempt.judgement.verdict
-        for attempt in job.attempts
-        if attempt.step == step.id and attempt.purpose == "as-found" and not withdrawn(attempt)
-    ]
-    fails, tries = seen.count("fail"), seen.count("fail") + seen.count("pass")
-    if not 0 < fails < tries:
-        return None
-    return Unexplained(fails, tries, clean_repeats_needed(fails, tries), clean, noted=True, intermittent=True)
 
 
 def passes_standing(job: Job, step: Step) -> bool:

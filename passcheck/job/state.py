@@ -20,12 +20,12 @@ from passcheck.job.events import (
     RunStarted,
     Unrecognised,
 )
-from passcheck.job.moment import Moment
+from passcheck.job.moment import Measured, Moment
 from passcheck.judge.judgement import Judgement
 from passcheck.sequence.model import Sequence
 
 Told = Literal["off", "on", "unknown", "soaking"]
-ChangeKind = Literal["rework", "incident", "case opened", "new revision"]
+ChangeKind = Literal["rework", "incident", "case opened", "new revision", "failed soak check"]
 Ending = Literal["signed off", "returned unrepaired", "returned repaired in part"]
 
 
@@ -75,6 +75,8 @@ class Attempt:
     latency_s: str | None = None
     latency_u_s: str | None = None
     reference: int | None = None
+    measured_ms: int = 0  # on the job's own measured time
+    conditions: tuple[str, ...] = ()
     void: AttemptVoided | None = None
 
 
@@ -140,6 +142,36 @@ class PowerChange:
 
 
 @dataclass(frozen=True, slots=True)
+class SoakLook:
+    """One look at a soaking unit, the start being the first; `good` is False where serial or supply was wrong."""
+
+    line: int
+    moment: Moment
+    measured: Measured
+    volts: str
+    amps: str
+    continuity: str | None
+    ambient: str | None
+    good: bool = True
+    cycles: int = 0
+    lost: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SoakLeg:
+    """A soak from a start to an end at power; `ended_line` is None while it goes on."""
+
+    step: str
+    supply: str
+    line: int
+    unattended: tuple[str, ...]
+    looks: tuple[SoakLook, ...]
+    cycled: tuple[int, ...] = ()  # lines at which power was told off and on again
+    ended_line: int | None = None
+    ended: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Fitted:
     """Something changed for a test and not yet put back; a shorting lead forbids power."""
 
@@ -181,6 +213,7 @@ class Job:
     opened_by: str
     last: Moment
     lines: int
+    measured: Measured
     holder: str  # who has the job in hand: the opener until a hand-over
     symptoms: tuple[str, ...] = ()
     conditions: tuple[str, ...] = ()
@@ -200,7 +233,7 @@ class Job:
     fitted: tuple[Fitted, ...] = ()
     jottings: tuple[Jotting, ...] = ()
     agreed: tuple[str, ...] = ()
-    soak_lines: tuple[int, ...] = ()
+    soaks: tuple[SoakLeg, ...] = ()
     refused: tuple[str, ...] = ()
     ended: Ending | None = None
     ended_by: str | None = None
@@ -220,3 +253,8 @@ class Job:
     def open_run(self) -> Run | None:
         """The run that is under way."""
         return self.runs[-1] if self.runs and self.runs[-1].outcome is None else None
+
+    @property
+    def open_soak(self) -> SoakLeg | None:
+        """The soak that goes on."""
+        return self.soaks[-1] if self.soaks and self.soaks[-1].ended_line is None else None

@@ -15,10 +15,11 @@ def present(job: Job) -> tuple[Step, ...]:
 
 
 def steps_of(job: Job, purpose: Purpose) -> tuple[Step, ...]:
-    """The steps that a run of this purpose walks: soak is burn-in, the final look comes with acceptance."""
+    """The steps that a run of this purpose walks: burn-in is the soak and what it checks, the final look acceptance."""
     match purpose:
         case "burn-in":
-            return tuple(step for step in present(job) if step.kind == "soak")
+            checked = {name for step in present(job) if step.kind == "soak" for name in step.check}
+            return tuple(step for step in present(job) if step.kind == "soak" or step.id in checked)
         case "as-found" | "good-unit":
             return tuple(step for step in present(job) if step.kind != "soak" and step.role != "final")
         case "retest" | "acceptance":

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
+from passcheck.job.blocker import Blocker
 from passcheck.job.events import Purpose
-from passcheck.job.gate import Blocker, blockers
+from passcheck.job.gate import blockers
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.staleness import call, stale_by

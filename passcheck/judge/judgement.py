@@ -18,6 +18,7 @@ RULES: Final[dict[str, str]] = {
     "each": "every item has to be right",
     "all of n": "every try has to succeed; one miss fails",
     "scale": "every mark within its tolerance in both directions, readability of the scale allowed for",
+    "soak credit": "only time between two looks that passed counts, in time, with power shown to have stayed on",
     "class": "the class seen may not be worse than the class allowed",
 }
 """The name that a judgement keeps of its rule, and the rule in words for papers."""

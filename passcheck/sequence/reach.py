@@ -33,6 +33,13 @@ def steps_reached(sequence: Sequence, blocks: Iterable[str]) -> tuple[str, ...]:
     return tuple(step.id for step in sequence.steps if proves(sequence, step) & touched)
 
 
+def short_round(sequence: Sequence) -> tuple[str, ...]:
+    """Ids of the steps of one short functional round: those the author named, otherwise what the soak checks."""
+    if sequence.short_round:
+        return sequence.short_round
+    return tuple(dict.fromkeys(name for step in sequence.steps if step.kind == "soak" for name in step.check))
+
+
 def group_of(sequence: Sequence, part: str) -> tuple[str, ...]:
     """The parts that are renewed together with this one, itself included; empty where it belongs to no group."""
     for block in sequence.blocks.values():

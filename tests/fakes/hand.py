@@ -24,6 +24,7 @@ from passcheck.job.commands import Command
 from passcheck.job.events import PointProof, Purpose
 from passcheck.job.judging import lamp_limits
 from passcheck.job.moment import Moment
+from passcheck.job.plan import Planned, plan
 from passcheck.job.state import Job
 from passcheck.job.steps import is_powered
 from passcheck.judge.limits import Limits
@@ -34,6 +35,7 @@ INSTRUMENTS = (
     ("voltmeter", "M1"),
     ("ohmmeter", "M1"),
     ("ammeter", "M1"),
+    ("lcr-meter", "L1"),
     ("scope", "S1"),
     ("timer", "T1"),
     ("supply-display", "P1"),
@@ -167,15 +169,29 @@ def bad(step: Step) -> Answer:
             raise AssertionError(f"no failing answer is known for a {step.kind} step")
 
 
-def passing(job: Job, step_id: str, by: str = "t1", note: str = "", second: str | None = None) -> Command:
+def passing(
+    job: Job, step_id: str, by: str = "t1", note: str = "", second: str | None = None, under: tuple[str, ...] = ()
+) -> Command:
     """Try the step with an answer that passes."""
-    return commands.Attempt(by, step_id, good(job.sequence.step(step_id)), note=note, second=second)
+    return commands.Attempt(by, step_id, good(job.sequence.step(step_id)), note=note, second=second, conditions=under)
 
 
-def failing(job: Job, step_id: str, by: str = "t1", note: str = "") -> Command:
+def still_open(job: Job, walked: set[tuple[str, str]]) -> Planned | None:
+    """The first step of the plan that was not yet walked for the same reason, marked as walked; None at the end.
+
+    What walking doesn't lift (a witness who isn't there) is walked once, so that every walk comes to an end.
+    """
+    for planned in plan(job):
+        if planned.step.kind != "soak" and (planned.step.id, planned.why) not in walked:
+            walked.add((planned.step.id, planned.why))
+            return planned
+    return None
+
+
+def failing(job: Job, step_id: str, by: str = "t1", note: str = "", under: tuple[str, ...] = ()) -> Command:
     """Try the step with an answer that fails, typed twice as it has to be."""
     answer = bad(job.sequence.step(step_id))
-    return commands.Attempt(by, step_id, answer, again=answer, note=note)
+    return commands.Attempt(by, step_id, answer, again=answer, note=note, conditions=under)
 
 
 def reading(step_id: str, *shown: str, by: str = "t1", instrument: str | None = None, note: str = "") -> Command:

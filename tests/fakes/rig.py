@@ -29,7 +29,6 @@ from passcheck.job.events import Purpose
 from passcheck.job.journal_line import Line
 from passcheck.job.kept_block import KeptBlock
 from passcheck.job.moment import Moment
-from passcheck.job.plan import plan
 from passcheck.job.power import told
 from passcheck.job.settings import BenchSettings
 from passcheck.job.shelf_row import ShelfRow
@@ -74,6 +73,11 @@ def settings(**members: Any) -> BenchSettings:
                     "title": "Camera at 60 frames a second",
                     "due": date(2031, 11, 1),
                     "fills": {"timer": "17 ms", "camera": "17 ms"},
+                },
+                "L1": {
+                    "title": "Meter for capacitance and ESR",
+                    "due": date(2031, 11, 1),
+                    "fills": {"lcr-meter": "1 % + 3 digits"},
                 },
                 "H1": {"title": "Contact thermometer", "due": date(2031, 11, 1), "fills": {"thermometer": "1 K"}},
                 "K1": {"title": "Radio clock", "due": date(2031, 11, 1), "fills": {"reference-clock": "0.1 s"}},
@@ -334,8 +338,9 @@ class Rig:
     async def walk(self, bench: Bench, purpose: Purpose = "acceptance", by: str = "t1") -> Bench:
         """A known-good run from the first step to the last, ended made safe and closed."""
         await self.do(bench, hand.start(bench.job, purpose, by))
-        while planned := plan(bench.job):
-            await self.walk_step(bench, planned[0].step.id, by)
+        walked: set[tuple[str, str]] = set()
+        while planned := hand.still_open(bench.job, walked):
+            await self.walk_step(bench, planned.step.id, by, under=planned.under)
         await self.make_safe(bench, by)
         return await self.do(bench, CloseRun(by))
 
@@ -343,7 +348,7 @@ class Rig:
         """Press the make-safe key and prove the unit dead."""
         return await self.do(bench, CallMakeSafe(by), hand.proved_dead(bench.job, by))
 
-    async def walk_step(self, bench: Bench, step: str, by: str = "t1") -> None:
+    async def walk_step(self, bench: Bench, step: str, by: str = "t1", under: tuple[str, ...] = ()) -> None:
         """Bring power and cautions to where the step may be tried, and try it with an answer that passes."""
         supply = bench.job.sequence.step(step).power
         if any(state != "off" for name, state in _told(bench).items() if name != supply or state == "unknown"):
@@ -351,7 +356,7 @@ class Rig:
         await self.do(bench, *hand.answers_to_cautions(bench.job, step, by, bench.moment()))
         if hand.powered(bench.job, step) and _told(bench)[supply] != "on":
             await self.do(bench, hand.energise(bench.job, step, by))
-        await self.do(bench, hand.passing(bench.job, step, by))
+        await self.do(bench, hand.passing(bench.job, step, by, under=under))
 
     def _new_shop(self) -> Shop:
         shelf = MemoryShelf(self.files)

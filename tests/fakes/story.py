@@ -12,14 +12,14 @@ import hand
 from rig import COMPLAINT, SERIAL, MemoryBoards, RigClock, settings
 
 import sequences
+from passcheck.job.blocker import Blocker
 from passcheck.job.commands import CallMakeSafe, CloseRun, Command, Refusal
 from passcheck.job.decide import decide
 from passcheck.job.events import Event, JobOpened, Purpose, Resumed
 from passcheck.job.fold import evolve, fold, opened
-from passcheck.job.gate import Blocker, blockers
+from passcheck.job.gate import blockers
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
-from passcheck.job.plan import plan
 from passcheck.job.power import told
 from passcheck.job.settings import BenchSettings
 from passcheck.job.state import Attempt, Job, Recorded
@@ -162,14 +162,22 @@ class Story:
             self.do(hand.energise(self.job, step_id, by))
         return self
 
-    def passes(self, step_id: str, by: str = "t1", *, note: str = "", second: str | None = None) -> "Story":
+    def passes(
+        self,
+        step_id: str,
+        by: str = "t1",
+        *,
+        note: str = "",
+        second: str | None = None,
+        under: tuple[str, ...] = (),
+    ) -> "Story":
         """Try a step with an answer that passes, whatever power it needs first."""
-        self.ready(step_id, by).do(hand.passing(self.job, step_id, by, note, second))
+        self.ready(step_id, by).do(hand.passing(self.job, step_id, by, note, second, under))
         return self
 
-    def fails(self, step_id: str, by: str = "t1", *, note: str = "") -> "Story":
+    def fails(self, step_id: str, by: str = "t1", *, note: str = "", under: tuple[str, ...] = ()) -> "Story":
         """Try a step with an answer that fails."""
-        self.ready(step_id, by).do(hand.failing(self.job, step_id, by, note))
+        self.ready(step_id, by).do(hand.failing(self.job, step_id, by, note, under))
         return self
 
     def reads(self, step_id: str, *shown: str, instrument: str | None = None) -> "Story":
@@ -180,8 +188,9 @@ class Story:
     def walk(self, purpose: Purpose = "acceptance", by: str = "t1") -> "Story":
         """A known-good run from first step to last, made safe and closed."""
         self.start(purpose, by)
-        while planned := plan(self.job):
-            self.passes(planned[0].step.id, by)
+        walked: set[tuple[str, str]] = set()
+        while planned := hand.still_open(self.job, walked):
+            self.passes(planned.step.id, by, under=planned.under)
         self.make_safe(by).do(CloseRun(by))
         return self
 

@@ -97,7 +97,8 @@ def test_an_interrupted_soak_leaves_power_unknown() -> None:
     assert story.told() == "soaking"
     story.happen(happened.SoakInterrupted("soak", "mains dip"))
     assert story.told() == "unknown"
-    assert len(story.job.soak_lines) == 3
+    (leg,) = story.job.soaks
+    assert (len(leg.looks), leg.ended, story.job.open_soak) == (2, "mains dip", None)
 
 
 def test_what_the_records_did_to_their_own_file_changes_nothing_else() -> None:

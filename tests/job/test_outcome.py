@@ -31,12 +31,46 @@ def test_reproduced_with_further_faults() -> None:
 
 
 def test_not_reproduced_names_the_conditions() -> None:
-    assert closed(as_found().passes(RAIL).passes(LAMPS)) == "not reproduced under: warm"
-    assert closed(as_found(conditions=()).passes(RAIL)) == "not reproduced under: the conditions of the bench"
+    warm = as_found().passes(RAIL, under=("warm",)).passes(LAMPS)
+    assert closed(warm) == "not reproduced under: warm"
+    nothing_to_try = sequences.sequence(symptoms={"rail-low": {"says": "Everything dim", "steps": [RAIL]}})
+    story = Story(nothing_to_try)
+    story.do(MapComplaint("t1", ("rail-low",)))
+    assert closed(story.start("as-found").passes(GUARD).passes(RAIL)) == (
+        "not reproduced under: the conditions of the bench"
+    )
+
+
+def test_not_reproduced_is_not_said_before_every_listed_condition_was_tried() -> None:
+    assert closed(as_found().passes(RAIL).passes(LAMPS)) == "inconclusive: 0 of 1 conditions tried"
+    two = as_found(conditions=("warm", "vibration")).passes(RAIL, under=("warm",))
+    assert closed(two) == "inconclusive: 1 of 2 conditions tried"
+
+
+def test_the_author_s_conditions_can_t_be_shortened_when_the_complaint_is_mapped() -> None:
+    assert closed(as_found(conditions=()).passes(RAIL)) == "inconclusive: 0 of 1 conditions tried"
+
+
+def test_a_condition_counts_only_at_a_step_that_shows_the_complaint() -> None:
+    assert closed(as_found().passes(RAIL).passes(LAMPS, under=("warm",))) == "inconclusive: 0 of 1 conditions tried"
 
 
 def test_a_different_fault() -> None:
-    assert closed(as_found().passes(RAIL).fails(LAMPS)) == "complaint not reproduced; different fault found"
+    story = as_found().passes(RAIL, under=("warm",)).fails(LAMPS)
+    assert closed(story) == "complaint not reproduced; different fault found"
+
+
+def test_a_fault_that_shows_warm_and_not_cold_is_no_intermittent_one() -> None:
+    story = as_found().passes(RAIL).fails(RAIL, under=("warm",)).passes(RAIL)
+    assert closed(story) == "complaint reproduced"
+
+
+def test_one_symptom_that_shows_each_time_stands_beside_one_that_comes_and_goes() -> None:
+    symptoms = {"dim": {"says": "Dim", "steps": [RAIL]}, "dark": {"says": "Dark", "steps": [LAMPS]}}
+    story = Story(sequences.sequence(symptoms=symptoms))
+    story.do(MapComplaint("t1", ("dim", "dark")))
+    story.start("as-found").passes(GUARD).fails(RAIL).passes(RAIL).fails(LAMPS)
+    assert closed(story) == "complaint reproduced; intermittent: 1 of 2"
 
 
 def test_inconclusive_says_how_far_it_got() -> None:
@@ -79,12 +113,18 @@ def test_a_complaint_that_was_not_mapped() -> None:
 def test_a_withdrawn_try_is_no_evidence() -> None:
     story = as_found().fails(RAIL)
     story.do(VoidAttempt("t1", 3, "lead", "open lead", "0.2 Ω now"))
-    assert closed(story.passes(RAIL)) == "not reproduced under: warm"
+    assert closed(story.passes(RAIL, under=("warm",))) == "not reproduced under: warm"
 
 
-def test_only_this_run_is_looked_at() -> None:
+def test_a_second_as_found_run_goes_on_where_the_first_was_closed() -> None:
     story = as_found().fails(RAIL).start("as-found").passes(RAIL)
-    assert closed(story) == "not reproduced under: warm"
+    assert closed(story) == "intermittent: 1 of 2"
+
+
+def test_what_a_rework_made_stale_says_nothing_in_a_later_run() -> None:
+    story = as_found().fails(RAIL).make_safe()
+    story.do(hand.rework("PWR"))
+    assert closed(story.start("as-found").passes(GUARD).passes(RAIL, under=("warm",))) == "not reproduced under: warm"
 
 
 def test_other_runs_close_with_how_far_they_got() -> None:

@@ -9,7 +9,7 @@ from story import Story
 import sequences
 from passcheck.job import events as happened
 from passcheck.job.commands import OpenCase, ReportIncident
-from passcheck.job.staleness import call, stale_by, would_go_stale
+from passcheck.job.staleness import call, reaches, stale_by, would_go_stale
 from passcheck.job.state import Change
 from passcheck.sequence.model import Sequence
 from sequences import GUARD, LAMPS, RAIL
@@ -84,10 +84,23 @@ def test_an_incident_counts_as_a_rework_on_its_blocks() -> None:
     assert stale(story) == {LAMPS, "first-power", "final"}
 
 
-def test_an_opened_case_touches_the_last_look_only() -> None:
+def test_an_opened_case_asks_for_the_last_look_and_a_short_round() -> None:
     story = walked()
     story.do(OpenCase("t1", "to read the label"))
-    assert stale(story) == {"final"}
+    assert stale(story) == {"final", RAIL}, "what the soak checks, where the author names no round"
+
+
+def test_the_author_s_short_round_goes_before_what_the_soak_checks() -> None:
+    story = Story(sequences.with_steps(sequences.SOAK_STEP, short_round=[LAMPS])).walk()
+    story.do(OpenCase("t1", "to read the label"))
+    assert stale(story) == {LAMPS}
+
+
+def test_an_opened_case_asks_for_the_soak_again_only_where_the_author_says_so() -> None:
+    for again in (False, True):
+        board = sequences.with_steps({**sequences.SOAK_STEP, "again_after_opening": again})
+        change = Change(9, "case opened", 1, (), "", Story(board).now, "t1")
+        assert reaches(Story(board).job, change, board.step("soak")) is again
 
 
 def test_new_firmware_reaches_everything_powered() -> None:

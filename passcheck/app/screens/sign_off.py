@@ -13,9 +13,10 @@ from passcheck.app.plain import Lines, Words, joined, line
 from passcheck.app.widgets.released import released
 from passcheck.app.widgets.typed import Slot
 from passcheck.bench.bench import Bench
+from passcheck.job.blocker import Blocker
 from passcheck.job.commands import Refusal, SignOff
 from passcheck.job.events import SignOffRefused
-from passcheck.job.gate import Blocker, blockers
+from passcheck.job.gate import blockers
 from passcheck.job.steps import needed_for_release
 
 

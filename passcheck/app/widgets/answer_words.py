@@ -13,11 +13,13 @@ from passcheck.job.answers import (
     PowerUpAnswer,
     PressesAnswer,
     ReadingAnswer,
+    SoakAnswer,
     SweepAnswer,
     TableAnswer,
     TapPairsAnswer,
     TapRowsAnswer,
 )
+from passcheck.job.soak import hours_words
 
 
 def answer_words(answer: Answer) -> str:  # noqa: PLR0912 - one row a shape
@@ -50,6 +52,8 @@ def answer_words(answer: Answer) -> str:  # noqa: PLR0912 - one row a shape
             return f"{answer.counted} counted"
         case TableAnswer():
             return _listed(answer.outputs)
+        case SoakAnswer():
+            return f"{hours_words(float(answer.counted_s))} counted over {answer.looks} looks"
         case TapPairsAnswer():
             void = sum(bool(pair.void) for pair in answer.pairs)
             return f"{len(answer.pairs) - void} trials tapped, {void} void"

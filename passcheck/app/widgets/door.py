@@ -9,7 +9,7 @@ from textual.message import Message
 from textual.widgets import OptionList
 
 from passcheck.app.plain import Lines, Words, joined, line
-from passcheck.job.gate import Blocker
+from passcheck.job.blocker import Blocker
 from passcheck.job.plan import Planned, plan
 from passcheck.job.state import Job
 from passcheck.sequence.model import NO_SUPPLY

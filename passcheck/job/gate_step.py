@@ -1,0 +1,220 @@
+"""What stands against release that belongs to one step, and which of it does walking the step again lift?
+
+One question a function; the gate asks them all, and the plan asks them for what is still to be walked.
+"""
+
+from collections.abc import Callable
+from datetime import timedelta
+
+from passcheck.job import cautions
+from passcheck.job.blocker import Blocker
+from passcheck.job.instruments import overdue
+from passcheck.job.moment import Moment
+from passcheck.job.outside import Outside
+from passcheck.job.soak import short_words, soak_now
+from passcheck.job.staleness import call, stale_by
+from passcheck.job.standing import (
+    COUNTING,
+    Unexplained,
+    counting,
+    failed_since,
+    standing_attempts,
+    unexplained,
+    withdrawn,
+)
+from passcheck.job.state import Attempt, Job
+from passcheck.job.steps import needed_for_release
+from passcheck.job.symptoms import failed_as_found, failed_symptoms
+from passcheck.sequence.model import SoakStep, Step
+
+
+def steps(job: Job, _outside: Outside | None, _moment: Moment) -> tuple[Blocker, ...]:
+    """Every step of acceptance and burn-in: blank, not measured, failed, in doubt, stale or unexplained."""
+    return tuple(found for step in needed_for_release(job) if (found := _step(job, step)) is not None)
+
+
+def _step(job: Job, step: Step) -> Blocker | None:
+    attempt = counting(job, step)
+    if attempt is None:
+        return _blank(job, step)
+    verdict, sentence = attempt.judgement.verdict, attempt.judgement.sentence
+    again = "Find the cause, rework, walk it again."
+    match verdict:
+        case "fail":
+            return Blocker(f"{step.title}: fails. {sentence}", again, step.id, verdict)
+        case "in doubt":
+            return Blocker(f"{step.title}: in doubt. {sentence}", "Use a better method.", step.id, verdict)
+        case "not measured":
+            return Blocker(f"{step.title}: not measured. {sentence}", "Measure it again.", step.id, verdict)
+        case "pass":
+            if (fail := failed_since(job, step)) is not None:
+                words = f"{step.title}: failed since it passed as left. {fail.judgement.sentence}"
+                return Blocker(words, again, step.id, "failed since")
+            question = unexplained(job, step)
+            if question is not None and not question.explained:
+                return _unexplained(step, question)
+    return _papers_missing(job, step, attempt)
+
+
+def _blank(job: Job, step: Step) -> Blocker:
+    if isinstance(step, SoakStep):
+        return _soak(job, step)
+    spoiled = [
+        (attempt, change)
+        for attempt in job.attempts
+        if attempt.step == step.id and not withdrawn(attempt) and (change := stale_by(job, attempt)) is not None
+    ]
+    if spoiled:
+        attempt, change = spoiled[-1]
+        words = f"{step.title}: the {attempt.judgement.verdict} went stale with {call(change)}."
+        return Blocker(words, "Walk it again.", step.id, "stale: walk it again")
+    if any(attempt.step == step.id and attempt.purpose == "as-found" for attempt in job.attempts):
+        words = f"{step.title}: blank as left; an as-found result never counts."
+        return Blocker(words, "Walk acceptance.", step.id, "not walked yet")
+    return Blocker(f"{step.title}: blank as left.", "Walk acceptance.", step.id, "not walked yet")
+
+
+def _soak(job: Job, step: SoakStep) -> Blocker:
+    now = soak_now(job, step)
+    if now.leg is None and not now.credit.stretches:
+        begun = any(leg.step == step.id for leg in job.soaks)
+        what = "begun, and nothing of it counts" if begun else "not done"
+        return Blocker(f"{step.title}: burn-in {what}.", "Start the soak.", step.id, "not walked yet")
+    if now.complete:
+        return Blocker(f"{step.title}: done and not ended.", "End the soak.", step.id, "end it")
+    lift = "Start the soak again." if now.leg is None else "Leave it at power and look at it in time."
+    return Blocker(f"{step.title}: {short_words(now)}.", lift, step.id, "short")
+
+
+def _unexplained(step: Step, question: Unexplained) -> Blocker:
+    repeats = question.repeats_done < question.repeats_needed
+    walk = f"unexplained: clean repeat {question.repeats_done + 1} of {question.repeats_needed}" if repeats else ""
+    under = f" under {', '.join(question.conditions)}" if question.conditions and repeats else ""
+    lift = "Walk the step again and note the cause."
+    words = _why_unexplained(step, question, under)
+    return Blocker(words, lift, step.id, f"{walk}{under}" if walk else "", question.conditions)
+
+
+def _why_unexplained(step: Step, question: Unexplained, under: str) -> str:
+    seen = (
+        f"failed {question.fails} of {question.tries} as found, and may only be hiding since the rework"
+        if question.intermittent
+        else f"failed {question.fails} of {question.tries}, then passed with no rework between"
+    )
+    missing = []
+    if question.repeats_done < question.repeats_needed:
+        missing.append(f"{question.repeats_done} of {question.repeats_needed} clean repeats done{under}")
+    if not question.noted:
+        missing.append("no note says why")
+    return f"{step.title}: the pass is unexplained ({seen}); {', '.join(missing)}."
+
+
+def _papers_missing(job: Job, step: Step, attempt: Attempt) -> Blocker | None:
+    noted = attempt.note or any(note.step == step.id and note.line > attempt.line for note in job.notes)
+    pictured = attempt.photos or any(n.step == step.id and n.photos and n.line > attempt.line for n in job.notes)
+    if step.note and not noted:
+        return Blocker(f"{step.title}: the note it asks for is missing.", "Add the note.", step.id)
+    if step.photo and not pictured:
+        return Blocker(f"{step.title}: the photo it asks for is missing.", "Add the photo's path.", step.id)
+    if step.witness and attempt.second is None:
+        words = f"{step.title}: nobody else saw it."
+        return Blocker(words, "Walk it again with a second person.", step.id, "nobody else saw it")
+    if step.witness and attempt.second == attempt.by:
+        words = f"{step.title}: the second person is the one who tested."
+        return Blocker(words, "Another person is needed.", step.id, "nobody else saw it")
+    return None
+
+
+def answered_cautions(job: Job, _outside: Outside | None, _moment: Moment) -> tuple[Blocker, ...]:
+    """A result under a hazard message that nobody answered doesn't count."""
+    found = []
+    for step in needed_for_release(job):
+        attempt = counting(job, step)
+        if attempt is None:
+            continue
+        for name in cautions.of_step(job, step):
+            if job.sequence.cautions[name].signal != "NOTICE" and not _answered_in(job, attempt, name):
+                words = f"{step.title}: the caution '{name}' was not answered in that run."
+                found.append(Blocker(words, "Walk it again.", step.id, "caution not answered"))
+    return tuple(found)
+
+
+def _answered_in(job: Job, attempt: Attempt, name: str) -> bool:
+    return any(
+        it.facts.caution == name and it.facts.run == attempt.run and it.line < attempt.line for it in job.acknowledged
+    )
+
+
+def instruments(job: Job, outside: Outside | None, _moment: Moment) -> tuple[Blocker, ...]:
+    """A calibration due date counts at the time of the reading; a meter found out of tolerance later reaches back."""
+    found = []
+    for step in needed_for_release(job):
+        attempt = counting(job, step)
+        if attempt is None or attempt.instrument is None:
+            continue
+        used, read_on = attempt.instrument, attempt.moment.local().date()
+        lift = "Measure with an instrument that is in date."
+        kept = None if outside is None else outside.settings.instruments.get(used.instrument)
+        doubtful = kept.doubtful_since if kept is not None else None
+        if overdue(used, read_on):
+            words = f"{step.title}: {used.instrument} was overdue since {used.due} when it was read."
+            found.append(Blocker(words, lift, step.id, "instrument overdue"))
+        elif doubtful is not None and read_on >= doubtful:
+            words = f"{step.title}: read with {used.instrument}, which is doubtful since {doubtful}: under review."
+            found.append(Blocker(words, "Measure with another instrument.", step.id, "instrument doubtful"))
+    return tuple(found)
+
+
+def ages(job: Job, _outside: Outside | None, moment: Moment) -> tuple[Blocker, ...]:
+    """Results as left last as long as the author says; a unit that lay longer is tested again."""
+    lasts = job.sequence.results_last
+    if lasts is None:
+        return ()
+    oldest = timedelta(seconds=float(lasts.value))
+    return tuple(
+        Blocker(
+            f"{step.title}: passed on {attempt.moment.local():%Y-%m-%d}, longer ago than {lasts.text}.",
+            "Walk it again.",
+            step.id,
+            "too old",
+        )
+        for step in needed_for_release(job)
+        if step.role != "arrival"
+        and (attempt := counting(job, step)) is not None
+        and moment.utc - attempt.moment.utc > oldest
+    )
+
+
+def symptoms(job: Job, _outside: Outside | None, _moment: Moment) -> tuple[Blocker, ...]:
+    """A symptom that was confirmed has to be tried again, under the conditions in which it showed."""
+    found = []
+    for _name, symptom in failed_symptoms(job):
+        for step_id in symptom.steps:
+            step = next((one for one in needed_for_release(job) if one.id == step_id), None)
+            if step is None:
+                continue
+            if counting(job, step) is None:
+                words = f"Symptom '{symptom.says}': {step.title} not tried again since."
+                found.append(Blocker(words, "Walk it again.", step.id, "symptom not tried again"))
+            elif (under := _untried(job, step)) is not None:
+                said = ", ".join(under)
+                words = f"Symptom '{symptom.says}': {step.title} showed it under {said}; not tried so since."
+                found.append(Blocker(words, f"Walk it again under {said}.", step.id, f"under {said}", under))
+    return tuple(found)
+
+
+def _untried(job: Job, step: Step) -> tuple[str, ...] | None:
+    """The conditions of a fail as found under which no attempt that may count was made since, or None."""
+    made = [set(a.conditions) for a in standing_attempts(job, step) if a.purpose in COUNTING]
+    fails = failed_as_found(job, step.id)
+    return next((f.conditions for f in fails if not any(set(f.conditions) <= tried for tried in made)), None)
+
+
+OF_A_STEP: tuple[Callable[[Job, Outside | None, Moment], tuple[Blocker, ...]], ...] = (
+    steps,
+    symptoms,
+    answered_cautions,
+    instruments,
+    ages,
+)
+"""The questions that belong to a step each, in the order in which they are printed."""

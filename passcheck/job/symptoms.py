@@ -1,0 +1,45 @@
+"""Which steps show the complaint, under which conditions is it looked for, and did it show?"""
+
+from passcheck.job.standing import withdrawn
+from passcheck.job.state import Attempt, Job
+from passcheck.sequence.model import Symptom
+
+
+def mapped(job: Job) -> tuple[tuple[str, Symptom], ...]:
+    """The symptoms that the complaint was matched to and that the sequence still knows, by name."""
+    known = job.sequence.symptoms
+    return tuple((name, known[name]) for name in job.symptoms if name in known)
+
+
+def linked_steps(job: Job) -> tuple[str, ...]:
+    """Ids of the steps that show the complaint, in the order in which the symptoms name them."""
+    return tuple(dict.fromkeys(step for _name, symptom in mapped(job) for step in symptom.steps))
+
+
+def conditions_to_try(job: Job) -> tuple[str, ...]:
+    """What the unit is to be put to before the complaint may be called not reproduced.
+
+    All that the mapped symptoms list, and what the technician added; nobody can shorten the author's list.
+    """
+    listed = (words for _name, symptom in mapped(job) for words in symptom.conditions)
+    return tuple(dict.fromkeys((*listed, *job.conditions)))
+
+
+def known_conditions(job: Job) -> tuple[str, ...]:
+    """Every condition that a try may be made under: of the complaint first, then of the sequence's other symptoms."""
+    others = (words for symptom in job.sequence.symptoms.values() for words in symptom.conditions)
+    return tuple(dict.fromkeys((*conditions_to_try(job), *others)))
+
+
+def failed_as_found(job: Job, step_id: str) -> tuple[Attempt, ...]:
+    """The fails of a step as found that nobody withdrew."""
+    return tuple(
+        a
+        for a in job.attempts
+        if a.step == step_id and a.purpose == "as-found" and a.judgement.verdict == "fail" and not withdrawn(a)
+    )
+
+
+def failed_symptoms(job: Job) -> tuple[tuple[str, Symptom], ...]:
+    """The symptoms of which a step failed as found: the complaint was confirmed by them."""
+    return tuple(pair for pair in mapped(job) if any(failed_as_found(job, step) for step in pair[1].steps))
