@@ -20,6 +20,7 @@ from passcheck.job.shelf_row import ShelfRow
 if TYPE_CHECKING:
     from passcheck.bench.bench import Bench
     from passcheck.bench.counter import Counter
+    from passcheck.bench.past_repairs import PastRepairs, RepairReader
     from passcheck.job.arrival import Arrive
     from passcheck.job.commands import Refusal
     from passcheck.job.kept_block import KeptBlock
@@ -63,6 +64,7 @@ class Shop:
         self._terminal = terminal
         self._chance = chance
         self._made: Counter | None = None
+        self._repairs: RepairReader | None = None
         self._making = Lock()  # the shelf is read in a thread, which may need the counter too
 
     def settings(self) -> BenchSettings:
@@ -115,6 +117,14 @@ class Shop:
     def outside(self, job: Job) -> Outside:
         """What the core needs to know beside the job's own events."""
         return self._counter().outside(job)
+
+    def past_repairs(self, sequence: str) -> PastRepairs:
+        """What this shop's signed-off jobs of a board type confirm; it may take long, so call it in a thread."""
+        from passcheck.bench.past_repairs import RepairReader  # only whoever looks for a fault needs it
+
+        if self._repairs is None:
+            self._repairs = RepairReader(self._files, self.boards.read)
+        return self._repairs.past_repairs(sequence, self.shelf())
 
     async def arrive(self, arrive: Arrive) -> Bench | Refusal:
         """Take a unit in: its job is numbered, and on disk with the sequence's whole text, when this returns."""
