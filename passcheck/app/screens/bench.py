@@ -24,6 +24,7 @@ from passcheck.app.screens.power_on import PowerOnScreen
 from passcheck.app.screens.put_back import PutBackSlip
 from passcheck.app.screens.run_start import RunStartScreen
 from passcheck.app.screens.supply_read import SupplyReadScreen
+from passcheck.app.screens.suspects import SuspectsSlip
 from passcheck.app.tap_keys import key_words
 from passcheck.app.tap_step import before_words, tap_step
 from passcheck.app.widgets.answer_line import AnswerLine
@@ -89,6 +90,7 @@ class BenchScreen(JobScreen):
         Binding("f6", "power_off", "Told off", id="bench.off", tooltip="Tells that every supply was switched off."),
         Binding("f7", "cycled", "Off and on", id="bench.cycled", tooltip="Tells a planned off and on again."),
         Binding("ctrl+t", "tap_key", "Tap key", show=False, id="bench.tap-key", tooltip="Learns another key or pedal."),
+        Binding("ctrl+f", "suspects", "Suspects", show=False, id="bench.suspects", tooltip="Blocks by what failed."),
         Binding("f12", "close_run", "Close run", show=False, id="bench.close", tooltip="Ends the run."),
         Binding("escape", "back", "Back", id="bench.back", tooltip="Empties the entry; once empty, goes back."),
     ]
@@ -368,15 +370,24 @@ class BenchScreen(JobScreen):
         run, step = self.bench.job.open_run, self.step
         if run is None:
             return
+        steps = [one.id for one in steps_of(self.bench.job, run.purpose)]
+        here = steps.index(step.id) if step is not None else -1
+        self._walk_to(steps[(here + by) % len(steps)])
+
+    def _walk_to(self, step: str | None) -> None:
+        if step is None:
+            return
         if self._half_typed():
             self.query_one(AnswerLine).refuse(
                 Refusal("entry", "An entry is half typed.", "Enter keeps it, Escape empties it.")
             )
             return
-        steps = [one.id for one in steps_of(self.bench.job, run.purpose)]
-        here = steps.index(step.id) if step is not None else -1
-        self._chosen = steps[(here + by) % len(steps)]
+        self._chosen = step
         self.refresh_job()
+
+    def action_suspects(self) -> None:
+        """Which block the results point to, and which step would tell more."""
+        self.app.push_screen(SuspectsSlip(self.bench), self._walk_to)
 
     def _half_typed(self) -> bool:
         return self._first is not None or self.ticket.half_typed()

@@ -22,6 +22,7 @@ from passcheck.app.screens.put_back import PutBackSlip
 from passcheck.app.screens.rework import ReworkScreen
 from passcheck.app.screens.run_start import RunStartScreen
 from passcheck.app.screens.sign_off import SignOffScreen
+from passcheck.app.screens.suspects import SuspectsSlip
 from passcheck.app.widgets.card import Card
 from passcheck.app.widgets.door import Door
 from passcheck.bench.bench import Bench
@@ -51,6 +52,9 @@ class TravellerScreen(JobScreen):
         Binding("m", "complaint", "Complaint", show=False, id="traveller.complaint", tooltip="Its symptoms."),
         Binding("h", "hand_over", "Hand over", show=False, id="traveller.hand-over", tooltip="Another takes the job."),
         Binding("j", "jot", "Jot", show=False, id="traveller.jot", tooltip="A loose reading, kept, never counted."),
+        Binding(
+            "ctrl+f", "suspects", "Suspects", show=False, id="traveller.suspects", tooltip="Blocks by what failed."
+        ),
         Binding("u", "give_back", "Return", show=False, id="traveller.return", tooltip="Leaves without a release."),
         Binding("escape", "leave", "Shelf", show=False, id="traveller.leave", tooltip="Back to the shelf."),
     ]
@@ -180,6 +184,14 @@ class TravellerScreen(JobScreen):
     def action_jot(self) -> None:
         """A loose reading."""
         self.app.push_screen(JotSlip(self.bench))
+
+    def action_suspects(self) -> None:
+        """Which block the results point to; the step that would tell more goes to the bench."""
+        self.app.push_screen(SuspectsSlip(self.bench), self._to_bench_if)
+
+    def _to_bench_if(self, step: str | None) -> None:
+        if step is not None:
+            self._to_bench(step)
 
     def action_give_back(self) -> None:
         """The unit leaves without a release."""
