@@ -63,6 +63,8 @@ def energise(job: Job, command: Energise, moment: Moment, outside: Outside) -> A
     run, step = found
     if not is_powered(step):
         return Refusal("order", f"{step.title} is walked without power.", "Leave the supply off.")
+    if power.soaking_now(job):
+        return Refusal("order", "The unit is on soak: it has power.", "Look at it, or end the soak.")
     refusal = power_refusal(job, step, command.by, moment) or people_refusal(job, step, command.by, run, outside)
     if refusal is not None:
         return refusal

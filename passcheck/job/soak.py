@@ -145,6 +145,7 @@ def _look(job: Job, step: SoakStep, leg: SoakLeg, index: int) -> Look:
         good=it.good and not missing and not ambient,
         shown=shown,
         cycles=cycles,
+        meter_s=None if (reading := meter(it.continuity)) is None else float(reading.value),
         gap=before is not None and it.measured.gaps != before.measured.gaps,
         why_not=why or ambient,
     )

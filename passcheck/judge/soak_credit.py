@@ -3,11 +3,12 @@
 Only time between two good looks counts. A stretch counts in full where the second look came in time and power is shown
 to have stayed on; it counts one interval at most where the look came late, and nothing where a look was missed, or
 where nothing shows the continuity that the sequence asks for. Planned times off are taken out. Every rule can only
-take away: the credit is never more than the time that was measured at power.
+take away: the credit is never more than the time that was measured at power, and runs ahead of an hour meter by less
+than that meter's last digit.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Final, Literal
 
@@ -31,6 +32,7 @@ class Look:
         good: every step of the look passed and the surroundings were as the sequence wants them.
         shown: something showed that power had stayed on since the look before.
         cycles: planned times off and on since the look before.
+        meter_s: an hour meter's reading in seconds, None where none is read; what counts never runs ahead of it.
         gap: some time since the look before was measured by no clock: the machine was started again.
         why_not: what was not good or not shown, in words.
     """
@@ -41,6 +43,7 @@ class Look:
     good: bool
     shown: bool
     cycles: int = 0
+    meter_s: float | None = None
     gap: bool = False
     why_not: str = ""
 
@@ -93,6 +96,8 @@ def _stretches(looks: Sequence[Look], every_s: float, off_s: float, continuous: 
     found: list[Stretch] = []
     last: Look | None = None
     between: list[Look] = []
+    base_s: float | None = None  # the meter where what counts began
+    since_s = 0.0  # what counted since
     for look in looks:
         if last is not None:
             between.append(look)
@@ -100,7 +105,15 @@ def _stretches(looks: Sequence[Look], every_s: float, off_s: float, continuous: 
             continue
         if last is not None:
             begun_ms = last.begun_ms if found else last.done_ms  # before the first look was done nothing was shown
-            found.append(_stretch(last, begun_ms, between, every_s, off_s, continuous))
+            one = _stretch(last, begun_ms, between, every_s, off_s, continuous)
+            if one.counted_s and base_s is not None and look.meter_s is not None:
+                one = replace(one, counted_s=max(0.0, min(one.counted_s, look.meter_s - base_s - since_s)))
+            found.append(one)
+            since_s += one.counted_s
+            if one.standing in ("missed", "continuity not shown"):
+                base_s, since_s = look.meter_s, 0.0
+        if last is None:
+            base_s = look.meter_s
         last, between = look, []
     return found
 

@@ -35,7 +35,6 @@ INSTRUMENTS = (
     ("voltmeter", "M1"),
     ("ohmmeter", "M1"),
     ("ammeter", "M1"),
-    ("lcr-meter", "L1"),
     ("scope", "S1"),
     ("timer", "T1"),
     ("supply-display", "P1"),
@@ -43,6 +42,7 @@ INSTRUMENTS = (
     ("camera", "T1"),
     ("thermometer", "H1"),
     ("reference-clock", "K1"),
+    ("lcr-meter", "L1"),
 )
 """Roles and instruments of `rig.settings()`."""
 

@@ -74,13 +74,13 @@ def settings(**members: Any) -> BenchSettings:
                     "due": date(2031, 11, 1),
                     "fills": {"timer": "17 ms", "camera": "17 ms"},
                 },
+                "H1": {"title": "Contact thermometer", "due": date(2031, 11, 1), "fills": {"thermometer": "1 K"}},
+                "K1": {"title": "Radio clock", "due": date(2031, 11, 1), "fills": {"reference-clock": "0.1 s"}},
                 "L1": {
                     "title": "Meter for capacitance and ESR",
                     "due": date(2031, 11, 1),
                     "fills": {"lcr-meter": "1 % + 3 digits"},
                 },
-                "H1": {"title": "Contact thermometer", "due": date(2031, 11, 1), "fills": {"thermometer": "1 K"}},
-                "K1": {"title": "Radio clock", "due": date(2031, 11, 1), "fills": {"reference-clock": "0.1 s"}},
                 "P1": {
                     "title": "Bench supply",
                     "due": date(2031, 10, 1),
@@ -354,7 +354,7 @@ class Rig:
         if any(state != "off" for name, state in _told(bench).items() if name != supply or state == "unknown"):
             await self.make_safe(bench, by)
         await self.do(bench, *hand.answers_to_cautions(bench.job, step, by, bench.moment()))
-        if hand.powered(bench.job, step) and _told(bench)[supply] != "on":
+        if hand.powered(bench.job, step) and _told(bench)[supply] not in ("on", "soaking"):
             await self.do(bench, hand.energise(bench.job, step, by))
         await self.do(bench, hand.passing(bench.job, step, by, under=under))
 

@@ -158,7 +158,7 @@ class Story:
         if any(state != "off" for name, state in states.items() if name != supply or state == "unknown"):
             self.make_safe(by)
         self.answer(step_id, by)
-        if supply in self.job.sequence.supplies and self.told(supply) != "on":
+        if supply in self.job.sequence.supplies and self.told(supply) not in ("on", "soaking"):
             self.do(hand.energise(self.job, step_id, by))
         return self
 
