@@ -9,12 +9,15 @@ from typing import Literal
 from passcheck.job import power
 from passcheck.job.commands import Refusal
 from passcheck.job.moment import Moment
+from passcheck.job.soak import soak_now, soak_steps
 from passcheck.job.standing import unmet_needs
 from passcheck.job.state import Job
 from passcheck.job.steps import is_powered
 from passcheck.sequence.model import Step
 
-ActName = Literal["caution", "power on", "make safe", "read supply", "guard", "put back"]
+ActName = Literal[
+    "caution", "power on", "make safe", "read supply", "guard", "put back", "start soak", "look", "end soak"
+]
 LABELS: dict[ActName, str] = {
     "caution": "Answer the caution",
     "power on": "The supply is on: tell what its display shows",
@@ -22,6 +25,9 @@ LABELS: dict[ActName, str] = {
     "read supply": "Read the supply's display",
     "guard": "Go to {title}",
     "put back": "It is off the unit: say so",
+    "start soak": "Start the soak",
+    "look": "Look at the unit",
+    "end soak": "End the soak",
 }
 
 
@@ -42,10 +48,23 @@ def lifting(job: Job, step: Step, refusal: Refusal, moment: Moment) -> Act | Non
         case "needs":
             guard = unmet_needs(job, step)[0]
             return Act("guard", LABELS["guard"].format(title=guard.title), guard.id)
+        case "soak":
+            return _of_soak(job)
         case "power":
             return _of_power(job, step, moment)
         case _:
             return None
+
+
+def _of_soak(job: Job) -> Act:
+    leg = job.open_soak
+    now = [soak_now(job, step) for step in soak_steps(job) if leg is not None and step.id == leg.step]
+    if not now:
+        return _act("start soak")
+    if now[0].still_to_pass:
+        step = job.sequence.step(now[0].still_to_pass[0])
+        return Act("guard", LABELS["guard"].format(title=step.title), step.id)
+    return _act("end soak" if now[0].complete else "look")
 
 
 def _of_power(job: Job, step: Step, moment: Moment) -> Act:

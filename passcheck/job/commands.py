@@ -389,6 +389,7 @@ class Refusal:
         "entry",
         "type again",
         "reference",
+        "soak",
         "unit",
         "blocked",
         "records",

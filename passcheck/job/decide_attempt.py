@@ -34,6 +34,13 @@ def step_refusal(job: Job, step: Step, person: str, run: Run, moment: Moment, ou
     """Why this step may not be tried now, or None. The bench screen asks this before it opens an entry."""
     if run.purpose == "burn-in" and (closed := look_refusal_of(job, step)) is not None:
         return closed
+    forbidden = _step_refusal(job, step, person, run, moment, outside)
+    if forbidden is None and run.purpose == "burn-in" and step.kind == "soak":
+        return Refusal("soak", "The unit has power and is not on soak yet.", "Start the soak.")
+    return forbidden
+
+
+def _step_refusal(job: Job, step: Step, person: str, run: Run, moment: Moment, outside: Outside) -> Refusal | None:
     if is_powered(step):
         on = power.on_now(job, moment) + power.soaking_now(job)
         forbidden = power_refusal(job, step, person, moment) or people_refusal(job, step, person, run, outside)

@@ -132,14 +132,18 @@ def finish_soak(job: Job, command: FinishSoak) -> Answered:
 
 
 def look_refusal_of(job: Job, step: Step) -> Refusal | None:
-    """Steps of a burn-in are walked at a look, each once; None where this one is open."""
+    """Steps of a burn-in are walked at a look, each once; the soak itself is started, looked at and ended."""
     leg = job.open_soak
     soak = job.sequence.step(leg.step) if leg is not None else None
     if leg is None or not isinstance(soak, SoakStep):
+        if isinstance(step, SoakStep):
+            return None
         return Refusal("order", "No soak is under way.", "Start the soak first; its steps are walked at each look.")
+    now = soak_now(job, soak)
     if isinstance(step, SoakStep):
-        return Refusal("order", f"{step.title}: nothing is answered here.", "Look at the unit, or end the soak.")
-    if step.id not in soak_now(job, soak).still_to_pass:
+        done = "Hours and cycles are there." if now.complete else f"On soak: {short_words(now)}."
+        return Refusal("soak", done, "End the soak." if now.complete else "Look at it when it is due.")
+    if step.id not in now.still_to_pass:
         return Refusal("order", f"{step.title} is done for this look.", "The next look asks for it again.")
     return None
 

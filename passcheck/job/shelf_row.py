@@ -12,6 +12,31 @@ DAMAGED = "damaged"
 
 
 @dataclass(frozen=True, slots=True)
+class SoakTag:
+    """What hangs on a soaking unit, told at its last event; times in seconds, moments as ISO text in UTC.
+
+    `due_ms` is the due time on the clock of the start of the machine that `boot_id` names. `lost_*` tell the last
+    stretch in which power is not shown to have stayed on, "" where there is none.
+    """
+
+    step: str
+    due_at: str
+    due_ms: int
+    boot_id: str
+    every_s: int
+    counted_s: int
+    wanted_s: int
+    cycles: int
+    cycles_wanted: int
+    still_to_pass: int
+    alone: bool
+    complete: bool
+    lost_from: str = ""
+    lost_to: str = ""
+    lost_why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class ShelfRow:
     """One unit with its hanging tag."""
 
@@ -28,3 +53,5 @@ class ShelfRow:
     blockers: int
     ended: str | None
     """How the job ended (the event's tag); None while the unit is still on the shelf."""
+    soak: SoakTag | None = None
+    """What hangs on a unit that soaks."""

@@ -4,7 +4,8 @@ from passcheck.job.gate import blockers
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.replay import stamp
-from passcheck.job.shelf_row import COMPLAINT_SHOWN, ShelfRow, Waits
+from passcheck.job.shelf_row import COMPLAINT_SHOWN, ShelfRow, SoakTag, Waits
+from passcheck.job.soak import due, soak_now, soak_steps
 from passcheck.job.standing import counting, passes_standing
 from passcheck.job.state import Job
 from passcheck.job.steps import present
@@ -48,4 +49,32 @@ def summarise(job: Job, outside: Outside, moment: Moment) -> ShelfRow:
         last_at=stamp(job.last),
         blockers=len(blockers(job, outside, moment)) if job.ended is None else 0,
         ended=job.ended,
+        soak=_soak_tag(job) if job.ended is None else None,
+    )
+
+
+def _soak_tag(job: Job) -> SoakTag | None:
+    leg = job.open_soak
+    step = next((one for one in soak_steps(job) if leg is not None and one.id == leg.step), None)
+    if leg is None or step is None:
+        return None
+    now = soak_now(job, step)
+    lost = next((one for one in reversed(now.credit.stretches) if one.standing == "continuity not shown"), None)
+    due_at = due(step, leg.looks[-1])
+    return SoakTag(
+        step=step.id,
+        due_at=due_at.utc.isoformat(timespec="seconds"),
+        due_ms=due_at.boottime_ms,
+        boot_id=due_at.boot_id,
+        every_s=int(step.every.value),
+        counted_s=int(now.credit.counted_s),
+        wanted_s=int(step.hours.value),
+        cycles=now.credit.cycles,
+        cycles_wanted=step.cycles,
+        still_to_pass=len(now.still_to_pass),
+        alone=bool(leg.unattended),
+        complete=now.complete,
+        lost_from="" if lost is None else lost.begun.isoformat(timespec="seconds"),
+        lost_to="" if lost is None else lost.ended.isoformat(timespec="seconds"),
+        lost_why="" if lost is None else lost.why[:COMPLAINT_SHOWN],
     )

@@ -13,12 +13,13 @@ from pathlib import Path
 
 from passcheck.errors import PasscheckError
 from passcheck.job.journal_line import Line
-from passcheck.job.shelf_row import DAMAGED, ShelfRow
+from passcheck.job.shelf_row import DAMAGED, ShelfRow, SoakTag
 from passcheck.records.disk import Disk
 from passcheck.records.job_number import is_job_number, job_number
 
-SHELF_FORMAT = 1
-_FIELDS = {field.name: field.type for field in fields(ShelfRow)}
+SHELF_FORMAT = 2
+_FIELDS = {field.name: field.type for field in fields(ShelfRow) if field.name != "soak"}
+_SOAK_FIELDS = {field.name: field.type for field in fields(SoakTag)}
 Seen = tuple[int, int]
 """Size in bytes and time of the last change in nanoseconds."""
 
@@ -102,10 +103,20 @@ def _read_kept(path: Path, disk: Disk) -> dict[str, tuple[Seen, ShelfRow]]:
 
 def _shelf_row(row: Mapping[str, object]) -> ShelfRow:
     """A kept row; TypeError when somebody changed its shape."""
-    for name, value in row.items():
-        if not isinstance(value, _FIELDS[name]):  # type: ignore[arg-type]  # a class or a union of classes, not text
+    soak = row["soak"]
+    plain = _checked({name: value for name, value in row.items() if name != "soak"}, _FIELDS)
+    if soak is None:
+        return ShelfRow(**plain)  # type: ignore[arg-type]  # each was checked above
+    if not isinstance(soak, dict):
+        raise TypeError("soak")
+    return ShelfRow(**plain, soak=SoakTag(**_checked(soak, _SOAK_FIELDS)))  # type: ignore[arg-type]  # as above
+
+
+def _checked(kept: Mapping[str, object], wanted: Mapping[str, object]) -> Mapping[str, object]:
+    for name, value in kept.items():
+        if not isinstance(value, wanted[name]):  # type: ignore[arg-type]  # a class or a union of classes, not text
             raise TypeError(name)
-    return ShelfRow(**row)  # type: ignore[arg-type]  # each was checked above
+    return kept
 
 
 def _write_kept(path: Path, rows: Mapping[str, tuple[Seen, ShelfRow]], disk: Disk) -> None:

@@ -1,5 +1,6 @@
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -8,7 +9,7 @@ from journal_lines import a_line, opening, stamp
 
 from passcheck.errors import FileFault
 from passcheck.job.journal_line import Line
-from passcheck.job.shelf_row import DAMAGED, ShelfRow
+from passcheck.job.shelf_row import DAMAGED, ShelfRow, SoakTag
 from passcheck.records.journal import Journal
 from passcheck.records.shelf import ShelfSummary, read_shelf
 
@@ -66,6 +67,21 @@ def test_a_journal_is_read_once_and_again_only_when_it_changed(tmp_path: Path, s
     assert summary.asked == ["A31-0001", "A31-0002", "A31-0002"]
 
 
+def test_what_hangs_on_a_soaking_unit_is_kept_and_given_back(tmp_path: Path) -> None:
+    tag = SoakTag("soak", "2031-04-02T17:00:00+00:00", 5, "boot-1", 3600, 7200, 14400, 0, 12, 1, True, False)
+    put(tmp_path, "A31-0001")
+    made: list[str] = []
+
+    def summarise(lines: tuple[Line, ...]) -> ShelfRow:
+        made.append(str(lines[0].data["job"]))
+        row = Summary()(lines)
+        return replace(row, soak=tag)
+
+    for _ in range(2):
+        assert [row.soak for row in read_shelf(tmp_path, summarise)] == [tag]
+    assert made == ["A31-0001"]
+
+
 @pytest.mark.parametrize(
     "damage",
     [
@@ -73,7 +89,10 @@ def test_a_journal_is_read_once_and_again_only_when_it_changed(tmp_path: Path, s
         lambda text: text[:-9],
         lambda _: "[]",
         lambda _: '{"format":1,"rows":[1]}',
-        lambda text: text.replace('"format":1', '"format":2'),
+        lambda text: text.replace('"format":2', '"format":3'),
+        lambda text: text.replace('"soak":null', '"soak":[]'),
+        lambda text: text.replace('"soak":null', '"soak":{"step":1}'),
+        lambda text: text.replace('"soak":null', '"soak":{}'),
         lambda text: text.replace('"blockers":2', '"blockers":"2"'),
         lambda text: text.replace('"serial"', '"strange"'),
         lambda text: text.replace('"mtime_ns":', '"mtime_ns":1'),

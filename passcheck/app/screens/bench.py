@@ -13,17 +13,14 @@ from textual.widgets import Button, Input
 
 from passcheck.app.bench_words import powered_absence
 from passcheck.app.job_screen import JobScreen
+from passcheck.app.lift_it import lift_it
 from passcheck.app.lifting import LABELS, Act, lifting
 from passcheck.app.plain import Words, tell
-from passcheck.app.screens.caution import CautionScreen
 from passcheck.app.screens.close_run import CloseRunSlip
 from passcheck.app.screens.instrument import InstrumentScreen
 from passcheck.app.screens.learn_key import LearnKey
 from passcheck.app.screens.note import NoteScreen
-from passcheck.app.screens.power_on import PowerOnScreen
-from passcheck.app.screens.put_back import PutBackSlip
 from passcheck.app.screens.run_start import RunStartScreen
-from passcheck.app.screens.supply_read import SupplyReadScreen
 from passcheck.app.screens.suspects import SuspectsSlip
 from passcheck.app.tap_keys import key_words
 from passcheck.app.tap_step import before_words, tap_step
@@ -34,7 +31,7 @@ from passcheck.app.widgets.step_entry import StepEntry
 from passcheck.app.widgets.taps import BEGIN, TapsEntry
 from passcheck.app.widgets.ticket import Ticket
 from passcheck.bench.bench import Bench, Done
-from passcheck.job import cautions, power
+from passcheck.job import power
 from passcheck.job.answers import Answer, Departure, ListAnswer
 from passcheck.job.commands import Attempt, Refusal, TellPower
 from passcheck.job.decide_attempt import step_refusal
@@ -168,7 +165,7 @@ class BenchScreen(JobScreen):
         chosen = next((step for step in of_run if step.id == self._chosen), None)
         if chosen is not None:
             return chosen
-        return next((one.step for one in plan(self.bench.job) if one.step.kind != "soak"), None)
+        return next((one.step for one in plan(self.bench.job)), None)
 
     def _refusal(self, step: Step) -> Refusal | None:
         run = self.bench.job.open_run
@@ -326,26 +323,11 @@ class BenchScreen(JobScreen):
             self.app.push_screen(RunStartScreen(self.bench), self._begun)
         elif self.step is None:
             self._end_run()
+        elif self._act is not None and self._act.name == "guard":
+            self._chosen = self._act.subject
+            self.refresh_job()
         elif self._act is not None:
-            self._lift(self._act, self.step)
-
-    def _lift(self, act: Act, step: Step) -> None:
-        match act.name:
-            case "caution":
-                names = cautions.of_step(self.bench.job, step)
-                dwell = {} if self._dwell_s is None else {"dwell_s": self._dwell_s}
-                self.app.push_screen(CautionScreen(self.bench, names, **dwell))
-            case "power on":
-                self.app.push_screen(PowerOnScreen(self.bench, step))
-            case "make safe":
-                self.run_worker(self.app.run_action("make_safe"))
-            case "read supply":
-                self.app.push_screen(SupplyReadScreen(self.bench, act.subject))
-            case "put back":
-                self.app.push_screen(PutBackSlip(self.bench))
-            case "guard":
-                self._chosen = act.subject
-                self.refresh_job()
+            lift_it(self, self._act, self.step, self._dwell_s)
 
     def _end_run(self) -> None:
         if self._all_off():

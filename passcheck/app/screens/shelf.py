@@ -37,6 +37,7 @@ class ShelfScreen(DeskScreen[None]):
         Binding("down", "to_shelf", "To the shelf", id="shelf.down", tooltip="From the serial to the units below."),
         Binding("f5", "again", "Look again", id="shelf.again", tooltip="Reads the shelf from the disk again."),
         Binding("f6", "take_in", "Take in", id="shelf.take-in", tooltip="Takes in a unit; its serial may come later."),
+        Binding("f7", "rack", "Rack", id="shelf.rack", tooltip="All soaking units, the next to be looked at on top."),
         Binding("escape", "to_serial", "Serial", id="shelf.serial", tooltip="Back to the serial.", show=False),
     ]
 
@@ -120,6 +121,13 @@ class ShelfScreen(DeskScreen[None]):
             f"THE SHELF   {standing} in the shop, {len(rows) - standing} gone out"
         )
         self.call_after_refresh(self.desk.shelf_stands.set)
+
+    async def action_rack(self) -> None:
+        """To the units that soak."""
+        await self.desk.bench_known.wait()
+        from passcheck.app.screens.rack import RackScreen
+
+        self.app.push_screen(RackScreen())
 
     def action_take_in(self) -> None:
         """Take in a unit before its serial was read."""

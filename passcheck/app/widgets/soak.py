@@ -1,9 +1,10 @@
-"""What is said where a step is walked somewhere else?"""
+"""What is said of a soak where its step lies on the bench?"""
 
 from textual.app import ComposeResult
 
 from passcheck.app.plain import Words
 from passcheck.app.widgets.step_entry import StepEntry
+from passcheck.judge.rounding import counted
 from passcheck.sequence.model import SoakStep
 
 
@@ -18,11 +19,10 @@ class SoakEntry(StepEntry):
         self._step = step
 
     def compose(self) -> ComposeResult:
-        """What it asks for, and where it is started."""
+        """What it asks for, and in which run it is started."""
         step = self._step
         yield Words(
-            f"{step.hours.text} at power, checked every {step.every.text} by {len(step.check)} steps"
+            f"{step.hours.text} at power, looked at every {step.every.text} by {counted(len(step.check), 'step')}"
             f"{f', {step.cycles} power cycles' if step.cycles else ''}.\n"
-            "A soak is started on the rack, where every soaking unit is watched; nothing is typed here.\n"
-            "Page down or page up takes you to the steps beside it."
+            "It is started in a burn-in run; the rack (F7 on the shelf) shows every soaking unit."
         )

@@ -10,7 +10,7 @@ STEP = step_of("soak", power="battery", hours="4 h", check=["rail"], every="60 m
 async def test_the_soak_says_what_it_is_and_where_it_is_started() -> None:
     answers, said = await typed(STEP)
     assert answers == []
-    assert "4 h at power, checked every 60 min" in said
+    assert "4 h at power, looked at every 60 min by 1 step." in said
     assert "rack" in said
 
 
