@@ -36,7 +36,7 @@ def box(stamp: Stamp | None, width: int) -> Box:
     below = stamp.struck_by or (f"{stamp.question} repeats" if stamp.question else "")
     if below:
         words = f"struck: {below}" if stamp.struck_by and len(f" struck: {below}") <= width else below
-        rows.append(((fit(f" {words}", width), "why"),))
+        rows.extend(((fit(f" {text}", width), "why"),) for text in _wrapped((words,), width - 1))
     return Box(tuple(rows))
 
 
@@ -55,15 +55,16 @@ def _row(text: str, ink: str, width: int) -> tuple[Piece, ...]:
     return ((left + inner + right, ink), (" " * rest, "paper"))
 
 
-def _wrapped(words: tuple[str, ...], width: int) -> Iterator[str]:
-    """The words on as few lines as they need; a single word is never broken here."""
+def _wrapped(texts: tuple[str, ...], width: int) -> Iterator[str]:
+    """The texts on as few lines as they need; one that is too long for a line is parted between its words only."""
     held = ""
-    for word in filter(None, map(show_text, words)):
-        joined = f"{held} {word}" if held else word
-        if held and cell_len(joined) > width:
-            yield held
-            held = word
-        else:
-            held = joined
+    for text in filter(None, map(show_text, texts)):
+        for word in [text] if cell_len(text) <= width else text.split():
+            joined = f"{held} {word}" if held else word
+            if held and cell_len(joined) > width:
+                yield held
+                held = word
+            else:
+                held = joined
     if held:
         yield held

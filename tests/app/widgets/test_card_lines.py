@@ -43,6 +43,18 @@ def test_a_blank_box_holds_dashes_and_a_box_that_is_not_there_a_dot() -> None:
     assert drawn(None)[0].strip() == "·"
 
 
+@pytest.mark.parametrize("struck", ["rework 12", "incident 12", "new revision 14", "case opened 10"])
+@pytest.mark.parametrize("width", [10, 13, 19])
+def test_a_struck_stamp_keeps_its_number_however_narrow_the_box(struck: str, width: int) -> None:
+    said = " ".join(" ".join(drawn(Stamp("FAIL", "142 mV", "t1", struck_by=struck), width)).split())
+    assert said.endswith(struck)
+
+
+def test_in_a_narrow_box_words_and_units_move_down_and_are_not_cut() -> None:
+    assert drawn(Stamp("NOT MEASURED", "", "t1"), 10) == ["(NOT)", "(MEASURED)", "(t1)"]
+    assert drawn(Stamp("FAIL", "-12.345 mV", "t1"), 10) == [" FAIL", " -12.345", " mV t1"]
+
+
 @given(st.text(max_size=80), st.text(max_size=60), st.integers(min_value=8, max_value=40))
 def test_every_line_of_a_box_is_exactly_as_wide_as_the_box(value: str, struck: str, width: int) -> None:
     for line in box(Stamp("NOT MEASURED", value, "t1", struck_by=struck or None), width).lines:
