@@ -1,27 +1,30 @@
-"""What was tried at this step, by whom, and what became of it?"""
+"""What was tried at this step, by whom, what became of it, and what changed from as found to as left?"""
 
 from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
+from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 
 from passcheck.app.job_screen import JobScreen
 from passcheck.app.plain import Lines, Words, joined, line
 from passcheck.app.screens.void import VoidSlip
 from passcheck.app.widgets.answer_words import answer_words
+from passcheck.app.widgets.before_after import BeforeAfterView
 from passcheck.app.widgets.tap_words import broken_off_rows, tap_rows
 from passcheck.bench.bench import Bench
+from passcheck.job.before_after import struck_by
 from passcheck.job.commands import Refusal
-from passcheck.job.staleness import call, stale_by
+from passcheck.job.staleness import call
 from passcheck.job.state import Attempt
 
 
 class AttemptsScreen(JobScreen):
-    """Every attempt of one step, the latest first, beside all that is kept of the one at hand."""
+    """Before and after on top; under it every attempt, the latest first, beside all that is kept of the one at hand."""
 
     DEFAULT_CSS = """
+    AttemptsScreen #before-after { height: auto; max-height: 55%; background: $card; color: $ink; padding: 0 1; }
     AttemptsScreen #tries-card { width: 34; height: 1fr; background: $card; padding: 1 1; }
     AttemptsScreen #detail { width: 1fr; height: 1fr; background: $card-row; color: $ink; padding: 1 2;
                              overflow-y: auto; }
@@ -40,6 +43,8 @@ class AttemptsScreen(JobScreen):
     def sheet(self) -> ComposeResult:
         """The list and the detail."""
         yield Words(f"ATTEMPTS   {self.bench.job.sequence.step(self._step).title}", id="what")
+        with VerticalScroll(id="before-after"):
+            yield BeforeAfterView()
         with Horizontal():
             with Vertical(classes="card", id="tries-card"):
                 yield Lines(id="tries")
@@ -53,6 +58,9 @@ class AttemptsScreen(JobScreen):
     def refresh_job(self) -> None:
         """Write list and detail again."""
         super().refresh_job()
+        compared = self.query_one(BeforeAfterView)
+        compared.put(self.bench.job, self.bench.job.sequence.step(self._step))
+        self.query_one("#before-after").display = compared.display
         tries = self.query_one("#tries", Lines)
         at = tries.highlighted or 0
         tries.clear_options()
@@ -90,7 +98,7 @@ class AttemptsScreen(JobScreen):
 
 
 def _short(bench: Bench, one: Attempt) -> Content:
-    struck = " void" if one.void else f" {call(stale)}" if (stale := stale_by(bench.job, one)) else ""
+    struck = " void" if one.void else f" {call(stale)}" if (stale := struck_by(bench.job, one)) else ""
     style = "strike" if struck else "bold"
     return joined(f"{one.number:>3} {one.moment.local():%d.%m. %H:%M} ", (one.judgement.verdict, style), struck)
 
@@ -119,7 +127,7 @@ def detail(bench: Bench, one: Attempt) -> Content:
     if one.void:
         cause = f"; cause at the bench: {one.void.bench_cause}, shown gone: {one.void.shown_gone}"
         rows.append(("Void", one.void.reason + (cause if one.void.bench_cause else "")))
-    if (stale := stale_by(job, one)) is not None:
+    if (stale := struck_by(job, one)) is not None:
         rows.append(("Struck by", f"{call(stale)}, {stale.moment.local():%Y-%m-%d %H:%M}: {stale.words}"))
     rows.extend(broken_off_rows(job, one.step))
     for note in job.notes:

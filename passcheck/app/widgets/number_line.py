@@ -5,6 +5,7 @@ reading, `─` inside, `·` outside. A reading far away is an arrow at the edge.
 finer than the uncertainty.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
@@ -22,6 +23,9 @@ LIMIT, BAND, READING, INSIDE, OUTSIDE, LEFT, RIGHT = "┃", "═", "●", "─",
 _BESIDE: Final = Decimal("0.25")  # of the width between the limits that is drawn beyond them
 _FARTHEST: Final = Decimal(3)  # so many widths away a reading still gets its place; beyond it, an arrow
 
+Scale = tuple[Decimal, Decimal]
+"""The values at the first and at the last column."""
+
 
 @dataclass(frozen=True, slots=True)
 class NumberLine:
@@ -37,18 +41,26 @@ def number_line(judgement: Judgement, width: int) -> NumberLine | None:
         return None
     low, high = _number(judgement.low), _number(judgement.high)
     value, u = _number(judgement.value), _number(judgement.u) or Decimal(0)
-    scale = _scale(low, high, value, u)
+    scale = scale_of(low, high, value, u)
     if scale is None:
         return None
-    start, end = scale
-    at = _Columns(start, end, width)
+    reading = [] if value is None else [(value, figure(judgement))]
+    figures = figures_on(scale, width, [*reading, *limit_figures(low, high, judgement.unit)])
+    return NumberLine(signs_on(scale, width, low, high, value, u), figures)
+
+
+def signs_on(
+    scale: Scale, width: int, low: Decimal | None, high: Decimal | None, value: Decimal | None, u: Decimal
+) -> str:
+    """Draw limits and a reading with its band on a given scale, so that several lines can be compared."""
+    at = _Columns(*scale, width)
     signs = [_side(at.middle(column), low, high) for column in range(width)]
     for limit in (low, high):
         if limit is not None:
             signs[at.column(limit)] = LIMIT
     if value is not None:
         _draw_reading(signs, at, value, u)
-    return NumberLine("".join(signs), _figures(judgement, at, low, high, value))
+    return "".join(signs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +87,7 @@ def _number(text: str | None) -> Decimal | None:
     return None if text is None else Decimal(text)
 
 
-def _scale(
-    low: Decimal | None, high: Decimal | None, value: Decimal | None, u: Decimal
-) -> tuple[Decimal, Decimal] | None:
+def scale_of(low: Decimal | None, high: Decimal | None, value: Decimal | None, u: Decimal) -> Scale | None:
     """The ends of the scale: the limits with some room, and the reading with its band where it isn't too far."""
     if low is not None and high is not None:
         span = high - low
@@ -113,23 +123,23 @@ def _draw_reading(signs: list[str], at: _Columns, value: Decimal, u: Decimal) ->
     signs[at.column(value)] = READING
 
 
-def _figures(
-    judgement: Judgement, at: _Columns, low: Decimal | None, high: Decimal | None, value: Decimal | None
-) -> str:
-    """The figures under their signs; the reading first, then each limit that still finds room."""
-    wanted = [(at.column(limit), _limit_text(limit, judgement.unit)) for limit in (low, high) if limit is not None]
-    if value is not None:
-        wanted.insert(0, (at.column(value), figure(judgement)))
-    row = [" "] * at.width
+def figures_on(scale: Scale, width: int, wanted: Sequence[tuple[Decimal, str]]) -> str:
+    """Figures under their values' columns; the first come first, each of the others where it still finds room."""
+    at, row = _Columns(*scale, width), [" "] * width
     taken: list[range] = []
-    for column, text in wanted:
-        first = min(max(column - len(text) // 2, 0), at.width - len(text))
+    for value, text in wanted:
+        first = min(max(at.column(value) - len(text) // 2, 0), width - len(text))
         place = range(first - 1, first + len(text) + 1)
         if first < 0 or any(set(place) & set(other) for other in taken):
             continue
         row[first : first + len(text)] = text
         taken.append(range(first, first + len(text)))
     return "".join(row)
+
+
+def limit_figures(low: Decimal | None, high: Decimal | None, unit: str) -> list[tuple[Decimal, str]]:
+    """The limits that there are, each with its figure."""
+    return [(limit, _limit_text(limit, unit)) for limit in (low, high) if limit is not None]
 
 
 def _limit_text(limit: Decimal, unit: str) -> str:

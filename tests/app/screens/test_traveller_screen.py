@@ -15,6 +15,7 @@ from passcheck.app.screens.traveller import TravellerScreen
 from passcheck.app.widgets.card import Card
 from passcheck.bench.bench import Bench
 from passcheck.job.commands import CloseRun, VoidAttempt
+from passcheck.job.events import Purpose
 from passcheck.job.gate import blockers
 from passcheck.job.power import told
 
@@ -35,6 +36,31 @@ async def storied(rig: Rig) -> Bench:
     await rig.do(bench, hand.failing(job, sequences.RAIL), hand.passing(job, sequences.RAIL))
     await rig.do(bench, hand.passing(job, sequences.LAMPS))
     return await rig.do(bench, VoidAttempt("t1", len(bench.job.attempts), "hand slipped"))
+
+
+async def retested(rig: Rig) -> Bench:
+    """As found low, a rework, two retests, a good unit, another rework, a retest that passes, acceptance begun."""
+    bench = await rig.job()
+    job, rail = bench.job, sequences.RAIL
+
+    async def read(purpose: Purpose, *shown: str) -> None:
+        await rig.do(bench, hand.start(job, purpose), hand.passing(job, sequences.GUARD))
+        await rig.power(bench, rail)
+        for text in shown:
+            rig.clock.pass_time(minutes=4)
+            await rig.do(bench, hand.reading(rail, text))
+        await rig.make_safe(bench)
+        await rig.do(bench, CloseRun("t1"))
+
+    await rig.make_safe(bench)
+    await read("as-found", "4.62 V")
+    await rig.do(bench, hand.rework("PWR", parts=("C1",)))
+    await read("retest", "4.71 V", "4.70 V")
+    await read("good-unit", "5.02 V")
+    await rig.do(bench, hand.rework("PWR", parts=("C2",)))
+    await read("retest", "4.98 V")
+    await read("acceptance", "4.99 V")
+    return bench
 
 
 async def open_card(pilot: Pilot[None]) -> TravellerScreen:
@@ -131,6 +157,50 @@ async def test_every_attempt_is_shown_with_all_that_is_kept_of_it() -> None:
         await press(pilot, "down")
         assert "typed twice" in shown(pilot)
         assert "Hand multimeter" in shown(pilot)
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_retests_have_a_column_of_their_own_and_keep_the_rework_that_struck_them(size: tuple[int, int]) -> None:
+    rig = Rig(sequences.with_soak())
+    await retested(rig)
+    async with at_desk(rig, size) as pilot:
+        await open_card(pilot)
+        matches_sample(pilot, f"traveller-retests-{size[0]}x{size[1]}")
+        head = next(row for row in shown(pilot).splitlines() if "as found" in row)
+        places = [head.index(name) for name in ("as found", "retest", "as left", "burn-in")]
+        assert places == sorted(places)
+        assert "rework 1" in shown(pilot)
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_before_and_after_stand_above_the_attempts_with_the_good_unit_beside(size: tuple[int, int]) -> None:
+    rig = Rig()
+    await retested(rig)
+    async with at_desk(rig, size) as pilot:
+        (await open_card(pilot)).query_one(Card).stand_on(sequences.RAIL)
+        await press(pilot, "a")
+        matches_sample(pilot, f"attempts-retests-{size[0]}x{size[1]}")
+        text = shown(pilot)
+        assert "changed by +0.37 V ± 0.05 V" in text
+        for words in (
+            "as found  FAIL 4.62 V",
+            "retest 1",
+            "retest 3",
+            "as left   PASS 4.99 V",
+            "good unit PASS 5.02 V",
+        ):
+            assert words in text
+
+
+async def test_one_attempt_is_compared_with_nothing() -> None:
+    rig = Rig()
+    bench = await rig.job()
+    await rig.make_safe(bench)
+    await rig.do(bench, hand.start(bench.job), hand.passing(bench.job, sequences.GUARD))
+    async with at_desk(rig) as pilot:
+        (await open_card(pilot)).query_one(Card).stand_on(sequences.GUARD)
+        await press(pilot, "a")
+        assert "BEFORE AND AFTER" not in shown(pilot)
 
 
 async def test_an_attempt_is_voided_with_its_reason_and_stays_readable() -> None:
