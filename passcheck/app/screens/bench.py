@@ -204,9 +204,8 @@ class BenchScreen(JobScreen):
         return all(state == "off" for state in power.told(self.bench.job, self.bench.moment()).values())
 
     def _show_result(self) -> None:
-        title = "" if self._last is None else self.bench.job.sequence.step(self._last.step).title
         shown = None if self._first is not None else self._last
-        self.query_one(ResultStrip).tell_of(shown, title, self._fitted)
+        self.query_one(ResultStrip).tell_of(self.bench.job, shown, self._fitted)
 
     # What is answered
 

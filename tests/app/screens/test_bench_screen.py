@@ -5,7 +5,7 @@ from contextlib import asynccontextmanager
 
 import hand
 import pytest
-from at_desk import LARGE, SMALL, at_desk, press, settle, type_in
+from at_desk import LARGE, SMALL, at_desk, matches_sample, press, settle, type_in
 from at_desk import shown as window_of
 from rig import Rig
 from textual import events
@@ -19,6 +19,7 @@ from passcheck.app.screens.make_safe import MakeSafeScreen
 from passcheck.app.widgets import walk_list
 from passcheck.app.widgets.big_word import BigWord
 from passcheck.bench.bench import Bench
+from passcheck.job.commands import CloseRun
 from passcheck.sequence.model import Sequence
 
 
@@ -139,6 +140,35 @@ async def test_a_reading_outside_its_limits_is_echoed_and_asked_once_more_before
         assert at.bench.job.attempts[-1].typed_twice
         assert at.state == "FAIL"
         assert "5 V logic rail" in shown(at.pilot)
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_at_a_retest_as_found_and_now_stand_on_one_line_above_the_verdict(size: tuple[int, int]) -> None:
+    rig = Rig()
+    bench = await rig.job()
+    await rig.make_safe(bench)
+    await rig.do(bench, hand.start(bench.job, "as-found"), hand.passing(bench.job, sequences.GUARD))
+    await rig.power(bench, sequences.RAIL)
+    await rig.do(bench, hand.reading(sequences.RAIL, "4.62 V"))
+    await rig.make_safe(bench)
+    await rig.do(bench, CloseRun("t1"), hand.rework("PWR"), hand.start(bench.job, "retest"))
+    await rig.do(bench, hand.passing(bench.job, sequences.GUARD))
+    await rig.power(bench, sequences.RAIL)
+    async with at_desk(rig, size) as pilot:
+        screen = BenchScreen(bench, sequences.RAIL, dwell_s=0)
+        await pilot.app.push_screen(screen)
+        await settle(pilot)
+        at = Stand(rig, bench, pilot, screen)
+        await at.enter("4.98")
+        matches_sample(pilot, f"bench-retest-{size[0]}x{size[1]}")
+        line = "as found FAIL 4.62 V | now PASS 4.98 V, changed by +0.36 V ± 0.05 V"
+        assert any(line in row for row in window_of(pilot).splitlines())
+
+
+async def test_outside_a_retest_nothing_is_set_beside_the_verdict() -> None:
+    async with stand(powered_for=sequences.RAIL) as at:
+        await at.enter("5.01")
+        assert "as found" not in shown(at.pilot)
 
 
 async def test_a_slip_of_the_finger_keeps_neither_entry() -> None:
