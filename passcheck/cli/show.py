@@ -3,10 +3,11 @@
 from passcheck.bench.shop import Shop
 from passcheck.cli.say import say, say_table
 from passcheck.cli.show_json import say_card
+from passcheck.job.before_after import Shift, before_after, stamped
 from passcheck.job.moment import Moment
 from passcheck.job.replay import stamp as at
 from passcheck.job.state import Attempt, Job
-from passcheck.job.traveller import COLUMNS, Card, Row, Stamp, card, stamp
+from passcheck.job.traveller import BLANK, COLUMNS, Card, Row, Stamp, card, stamp
 
 
 def show(shop: Shop, job_id: str, *, as_json: bool) -> int:
@@ -19,6 +20,7 @@ def show(shop: Shop, job_id: str, *, as_json: bool) -> int:
     _head(job)
     _boxes(sheet)
     _attempts(job, sheet)
+    _changes(job, sheet)
     _notes(job)
     say()
     say("BETWEEN THIS UNIT AND THE DOOR")
@@ -80,6 +82,27 @@ def _attempt(job: Job, row: Row, attempt: Attempt) -> None:
         say(f"note: {attempt.note}", indent=6)
     if attempt.void:
         say(f"void: {attempt.void.reason}", indent=6)
+
+
+def _changes(job: Job, sheet: Card) -> None:
+    """As found, each retest, as left and a good unit of every step that was tried in two of them, and what changed."""
+    found = [(row, before_after(job, row.step)) for row in sheet.rows]
+    told = [(row, one) for row, one in found if len({tried.number for _, tried in one.rows if tried is not None}) > 1]
+    if told:
+        say()
+        say("BEFORE AND AFTER (as left: what counts for the release)")
+    for row, one in told:
+        say(row.step.title, indent=1)
+        for name, tried in one.rows:
+            said = f"{BLANK} {one.open}" if tried is None else f"{stamped(tried)}  (attempt {tried.number})"
+            say(f"{name}: {said}", indent=3)
+        for words in () if one.shift is None else _shift(one.shift):
+            say(words, indent=3)
+
+
+def _shift(shift: Shift) -> tuple[str, ...]:
+    several = shift.parts if len(shift.parts) > 1 else ()
+    return (shift.words, *(f"  {part.name}: {part.words}" for part in several))
 
 
 def _notes(job: Job) -> None:

@@ -3,9 +3,11 @@
 from dataclasses import asdict
 
 from passcheck.cli.say import quantity, say_json
+from passcheck.job.before_after import Difference, Shift, before_after
 from passcheck.job.replay import stamp as at
 from passcheck.job.state import Attempt, Job
 from passcheck.job.traveller import COLUMNS, Card, Row, Stamp, stamp
+from passcheck.judge.quantity import six
 from passcheck.sequence.model import Step
 
 
@@ -45,7 +47,28 @@ def _row(job: Job, row: Row) -> dict[str, object]:
         "group": row.group,
         "boxes": {name: _box(box) for name, box in boxes.items()},
         "attempts": [_attempt(job, step, attempt) for attempt in job.attempts if attempt.step == step.id],
+        "change": _change(before_after(job, step).shift),
     }
+
+
+def _change(shift: Shift | None) -> dict[str, object] | None:
+    """What changed from as found to as left; of several numbers each is told apart, and of marks the mean as well."""
+    if shift is None:
+        return None
+    return {
+        "from_attempt": shift.before,
+        "to_attempt": shift.after,
+        **_difference(shift.whole),
+        "words": shift.words,
+        "parts": [{"name": part.name, **_difference(part), "words": part.words} for part in shift.parts if part.name],
+    }
+
+
+def _difference(told: Difference | None) -> dict[str, object]:
+    """Value and standard uncertainty as decimal strings; the unit of a difference of temperatures is K."""
+    if told is None:
+        return {"value": None, "u": None, "unit": None}
+    return {"value": six(told.value), "u": six(told.u), "unit": told.unit}
 
 
 def _box(box: Stamp | None) -> dict[str, object] | None:

@@ -37,6 +37,22 @@ def test_the_card_shows_every_attempt_and_strikes_the_stale_one(
     assert said.count(" UTC  acceptance  ") == 1
 
 
+def test_under_the_attempts_stand_before_and_after_with_the_change(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shop, _ = lamp_box_job(tmp_path)
+    assert show(shop, JOB, as_json=False) == 0
+    said = capsys.readouterr().out.splitlines()
+    at = next(number for number, line in enumerate(said) if line.startswith("BEFORE AND AFTER"))
+    assert said[at + 1 : at + 6] == [
+        " F1 in circuit",
+        "   as found: FAIL 3.2 Ω  (attempt 2)",
+        "   as left: PASS 0.20 Ω  (attempt 3)",
+        "   changed by -3.0 Ω ± 0.2 Ω",
+        "",
+    ]
+
+
 def test_the_plan_leaves_out_what_passes(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     shop, _ = lamp_box_job(tmp_path)
     assert plan(shop, JOB, as_json=False) == 0
