@@ -13,7 +13,7 @@ from decimal import Decimal
 from passcheck.job.held_numbers import HeldNumber, held_numbers
 from passcheck.job.staleness import call, stale_by
 from passcheck.job.standing import COUNTING, counting, withdrawn
-from passcheck.job.state import Attempt, Change, Job
+from passcheck.job.state import Attempt, Job
 from passcheck.job.traveller import WORDS, figure
 from passcheck.judge.derived import derive
 from passcheck.judge.paired import paired_difference
@@ -142,11 +142,6 @@ def beside(job: Job, step: Step, now: Attempt) -> str:
         return ""
     told = shift(job, step, as_found, now)
     return f"as found {stamped(as_found)} | now {stamped(now)}" + (f", {told.words}" if told.parts else "")
-
-
-def struck_by(job: Job, attempt: Attempt) -> Change | None:
-    """What made an attempt worthless; work on this unit says nothing about the readings of a good one."""
-    return None if attempt.purpose == "good-unit" else stale_by(job, attempt)
 
 
 def stamped(attempt: Attempt) -> str:

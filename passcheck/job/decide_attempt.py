@@ -13,7 +13,7 @@ from passcheck.job.deriving import attempts_behind, operands_of
 from passcheck.job.doubt import earlier_readings, hold
 from passcheck.job.entry import EntryFault
 from passcheck.job.events import Event, InstrumentInUse
-from passcheck.job.instruments import instrument_for, overdue
+from passcheck.job.instruments import accuracy_in, instrument_for, overdue
 from passcheck.job.judging import instrument_role, is_derived, judge_answer, judge_worked_out, needs_accuracy
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
@@ -22,9 +22,8 @@ from passcheck.job.standing import unmet_needs
 from passcheck.job.state import Job, Run
 from passcheck.job.steps import is_powered
 from passcheck.job.tapped import beside, judged_by_taps
-from passcheck.judge.accuracy import Accuracy, at_ambient, parse_accuracy
 from passcheck.judge.judgement import Judgement
-from passcheck.judge.quantity import QuantityError, parse_quantity, six
+from passcheck.judge.quantity import six
 from passcheck.sequence.model import Derive, ReadingStep, Step
 
 Answered = tuple[Event, ...] | Refusal
@@ -155,7 +154,7 @@ def _judged(job: Job, run: Run, step: Step, answer: Answer, used: InstrumentInUs
         return _worked_out(job, run, step, step.derive, answer)
     if used is None:
         return judge_answer(step, answer, None)
-    accuracy = _accuracy(run, used)
+    accuracy = accuracy_in(run, used)
     alone = judge_answer(step, answer, accuracy)
     earlier = earlier_readings(job, step, used.instrument)
     if alone.verdict in ("fail", "not measured") or not earlier:
@@ -168,19 +167,9 @@ def _judged(job: Job, run: Run, step: Step, answer: Answer, used: InstrumentInUs
 def _worked_out(job: Job, run: Run, step: Step, derive: Derive, answer: Answer) -> Judgement:
     """The two readings may be read again; what they left in doubt then stays so, unless they are clearly better."""
     both = attempts_behind(job, run, derive)
-    judged = judge_worked_out(step, answer, operands_of(both, lambda used: _accuracy(run, used)))
+    judged = judge_worked_out(step, answer, operands_of(both, lambda used: accuracy_in(run, used)))
     names = sorted({one.instrument.instrument for one in both if one.instrument is not None})
     return hold(job, step, " with ".join(names), judged)
-
-
-def _accuracy(run: Run, used: InstrumentInUse) -> Accuracy:
-    """The instrument's accuracy at the ambient temperature that the run was begun with."""
-    written = run.facts.ambient_c
-    try:
-        ambient_c = None if written is None else float(parse_quantity(written, "°C").value)
-    except QuantityError:
-        ambient_c = None  # an old record's text, not to be read as a temperature
-    return at_ambient(parse_accuracy(used.accuracy), ambient_c)
 
 
 def _typed_twice(command: Attempt, judged: Judgement) -> bool | Refusal:

@@ -12,10 +12,11 @@ from decimal import Decimal
 
 from passcheck.job import answers
 from passcheck.job.entry import EntryFault, readings
+from passcheck.job.instruments import accuracy_in
 from passcheck.job.judging import lamp_limits
 from passcheck.job.judging_taps import beyond_delays, seconds
 from passcheck.job.state import Attempt, Job
-from passcheck.judge.accuracy import Accuracy, at_ambient, largest_error, parse_accuracy
+from passcheck.judge.accuracy import Accuracy, largest_error
 from passcheck.judge.derived import Source
 from passcheck.judge.limits import Limits
 from passcheck.judge.linearity import scale_reading_u
@@ -215,11 +216,5 @@ def _meter(attempt: Attempt) -> tuple[str, str] | None:
 
 def _accuracy(job: Job, attempt: Attempt) -> Accuracy | None:
     """The instrument's accuracy at the ambient temperature of its run; None where none was in use."""
-    if attempt.instrument is None:
-        return None
-    written = next((run.facts.ambient_c for run in job.runs if run.number == attempt.run), None)
-    try:
-        ambient_c = None if written is None else float(parse_quantity(written, "°C").value)
-    except QuantityError:
-        ambient_c = None  # an old record's text, not to be read as a temperature
-    return at_ambient(parse_accuracy(attempt.instrument.accuracy), ambient_c)
+    run = next((run for run in job.runs if run.number == attempt.run), None)
+    return None if attempt.instrument is None or run is None else accuracy_in(run, attempt.instrument)

@@ -5,8 +5,9 @@ from datetime import date
 from passcheck.job.commands import Refusal
 from passcheck.job.events import InstrumentInUse
 from passcheck.job.outside import Outside
-from passcheck.job.state import Job
-from passcheck.judge.accuracy import no_worse
+from passcheck.job.state import Job, Run
+from passcheck.judge.accuracy import Accuracy, at_ambient, no_worse, parse_accuracy
+from passcheck.judge.quantity import QuantityError, parse_quantity
 
 
 def instrument_for(job: Job, role: str, name: str, outside: Outside) -> InstrumentInUse | Refusal:
@@ -30,3 +31,13 @@ def instrument_for(job: Job, role: str, name: str, outside: Outside) -> Instrume
 def overdue(used: InstrumentInUse, day: date) -> bool:
     """True when the calibration due date lies before that day."""
     return date.fromisoformat(used.due) < day
+
+
+def accuracy_in(run: Run, used: InstrumentInUse) -> Accuracy:
+    """The instrument's accuracy at the ambient temperature that the run was begun with."""
+    written = run.facts.ambient_c
+    try:
+        ambient_c = None if written is None else float(parse_quantity(written, "°C").value)
+    except QuantityError:
+        ambient_c = None  # an old record's text, not to be read as a temperature
+    return at_ambient(parse_accuracy(used.accuracy), ambient_c)

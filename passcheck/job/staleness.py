@@ -65,7 +65,12 @@ def reaches(job: Job, change: Change, step: Step) -> bool:
 
 
 def stale_by(job: Job, attempt: Attempt) -> Change | None:
-    """The first event after the attempt that made it worthless, or None while it stands."""
+    """The first event after the attempt that made it worthless, or None while it stands.
+
+    Readings of a known-good unit are never spoilt by what is done to this one.
+    """
+    if attempt.purpose == "good-unit":
+        return None
     try:
         step = job.sequence.step(attempt.step)
     except KeyError:  # a newer revision dropped the step

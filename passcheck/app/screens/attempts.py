@@ -14,9 +14,8 @@ from passcheck.app.widgets.answer_words import answer_words
 from passcheck.app.widgets.before_after import BeforeAfterView
 from passcheck.app.widgets.tap_words import broken_off_rows, tap_rows
 from passcheck.bench.bench import Bench
-from passcheck.job.before_after import struck_by
 from passcheck.job.commands import Refusal
-from passcheck.job.staleness import call
+from passcheck.job.staleness import call, stale_by
 from passcheck.job.state import Attempt
 
 
@@ -98,7 +97,7 @@ class AttemptsScreen(JobScreen):
 
 
 def _short(bench: Bench, one: Attempt) -> Content:
-    struck = " void" if one.void else f" {call(stale)}" if (stale := struck_by(bench.job, one)) else ""
+    struck = " void" if one.void else f" {call(stale)}" if (stale := stale_by(bench.job, one)) else ""
     style = "strike" if struck else "bold"
     return joined(f"{one.number:>3} {one.moment.local():%d.%m. %H:%M} ", (one.judgement.verdict, style), struck)
 
@@ -127,7 +126,7 @@ def detail(bench: Bench, one: Attempt) -> Content:
     if one.void:
         cause = f"; cause at the bench: {one.void.bench_cause}, shown gone: {one.void.shown_gone}"
         rows.append(("Void", one.void.reason + (cause if one.void.bench_cause else "")))
-    if (stale := struck_by(job, one)) is not None:
+    if (stale := stale_by(job, one)) is not None:
         rows.append(("Struck by", f"{call(stale)}, {stale.moment.local():%Y-%m-%d %H:%M}: {stale.words}"))
     rows.extend(broken_off_rows(job, one.step))
     for note in job.notes:

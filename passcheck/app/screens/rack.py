@@ -11,7 +11,7 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
-from textual.widgets import Input, OptionList
+from textual.widgets import Input
 
 from passcheck.app.desk_screen import DeskScreen
 from passcheck.app.plain import Words, tell
@@ -91,9 +91,9 @@ class RackScreen(DeskScreen[None]):
         if serial:
             self._look_at(serial, scanned=True)
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+    def on_rack_board_chosen(self, event: RackBoard.Chosen) -> None:
         """A line was chosen: the serial is still to be scanned off the unit."""
-        place = next((one for one in self.places() if one.row.job == event.option_id), None)
+        place = next((one for one in self.places() if one.row.job == event.job), None)
         if place is not None:
             self._look_at(place.row.serial, scanned=False)
 
@@ -137,7 +137,7 @@ class RackScreen(DeskScreen[None]):
         board = self.query_one(RackBoard)
         board.focus()
         if board.highlighted is None:
-            board.action_first()
+            board.action_walk(1)
 
     def action_back(self) -> None:
         """Back to the shelf."""
@@ -151,11 +151,15 @@ class RackScreen(DeskScreen[None]):
         except (FileFault, BenchFailed) as fault:
             self.failed(fault)
             return
+        self.take_rows(rows)
+        self.paint()
+
+    def take_rows(self, rows: tuple[ShelfRow, ...]) -> None:
+        """The shelf as it was read; what hit several units is told above the rack."""
         self._rows = tuple(row for row in rows if row.soak is not None)
         causes = common_cause(self._rows, self.desk.shop.clock().offset_min)
         self.query_one("#rack-cause", Words).say("\n".join(causes))
         self.query_one("#rack-cause", Words).display = bool(causes)
-        self.paint()
 
     @work(exclusive=True, group="open-look")
     async def _look_at(self, serial: str, *, scanned: bool) -> None:

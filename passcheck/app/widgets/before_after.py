@@ -19,9 +19,9 @@ from passcheck.app.plain import joined
 from passcheck.app.widgets.number_line import Scale, figures_on, limit_figures, scale_of, signs_on
 from passcheck.app.widgets.stamp import fit
 from passcheck.job.answers import TapPairsAnswer, TapRowsAnswer
-from passcheck.job.before_after import BeforeAfter, Shift, before_after, stamped, struck_by
+from passcheck.job.before_after import BeforeAfter, Shift, before_after, stamped
 from passcheck.job.held_numbers import HeldNumber, held_numbers
-from passcheck.job.staleness import call
+from passcheck.job.staleness import call, stale_by
 from passcheck.job.standing import withdrawn
 from passcheck.job.state import Attempt, Job
 from passcheck.job.traveller import BLANK
@@ -105,7 +105,7 @@ def _named_rows(job: Job, found: BeforeAfter) -> list[Row]:
 
 
 def _row(job: Job, name: str, one: Attempt) -> Row:
-    change = struck_by(job, one)
+    change = stale_by(job, one)
     why = "void" if withdrawn(one) else call(change) if change is not None else ""
     tapped = isinstance(one.answer, TapPairsAnswer | TapRowsAnswer)
     by = one.instrument.instrument if one.instrument else "taps" if tapped else ""

@@ -35,6 +35,8 @@ class ShelfBoard(Lines):
     ShelfBoard > .option-list--option-disabled { color: $primary; }
     """
 
+    _puts = 0
+
     def put(self, rows: Sequence[ShelfRow], boards: Iterable[Board]) -> None:
         """Show these units, and the board files that can't be used; the line at hand stays at hand."""
         at_hand = self.highlighted_job
@@ -43,10 +45,16 @@ class ShelfBoard(Lines):
         at_once = None if self.option_count else WINDOWFUL
         self.clear_options()
         self.add_options(islice(lines, at_once))
+        self._puts += 1
         if at_once is not None:
-            self.call_after_refresh(self.add_options, lines)
+            self.call_after_refresh(self._add_rest, self._puts, lines)
         if at_hand is not None and any(row.job == at_hand and row.ended is None for row in rows):
             self.highlighted = self.get_option_index(at_hand)
+
+    def _add_rest(self, of_put: int, lines: Iterator[Option]) -> None:
+        """The lines below the window, unless the shelf was put anew meanwhile."""
+        if of_put == self._puts:
+            self.add_options(lines)
 
     @property
     def highlighted_job(self) -> str | None:
