@@ -5,19 +5,23 @@ from datetime import timedelta
 from textual.content import Content
 
 from passcheck.app.plain import joined
+from passcheck.app.trying import Trying
 from passcheck.job import cautions, power
 from passcheck.job.fold import told_now
 from passcheck.job.judging import instrument_role, lamp_limits, needs_accuracy
-from passcheck.job.moment import Moment
+from passcheck.job.moment import ABSENCE, Moment
+from passcheck.job.outcome import conditions_tried
 from passcheck.job.plan import plan
 from passcheck.job.standing import latest
 from passcheck.job.state import Attempt, Job
 from passcheck.job.steps import steps_of
+from passcheck.job.symptoms import conditions_to_try, linked_steps
 from passcheck.sequence import model
 from passcheck.sequence.model import Step
 
 GRANTED = "Nothing recorded forbids power. Look at the unit; you decide."
 AHEAD_SHOWN = 9
+SIGN_OF_LIFE = timedelta(minutes=5)  # before a told "on" fades; a step may take longer than anybody types
 AHEAD_WIDTH = 22
 
 
@@ -58,16 +62,25 @@ def _ahead(step: Step) -> str:
     return f"{step.title[:AHEAD_WIDTH]}, {mark}"
 
 
-def step_note(job: Job, step: Step, meter: str | None = None, *, tapped: bool = False) -> str:
-    """Where the probes go, with which instrument, and what else belongs to the step: witness, photo, note."""
+def step_note(job: Job, step: Step, trying: Trying, meter: str | None = None, *, tapped: bool = False) -> str:
+    """Where the probes go, with which instrument, and what else belongs to the step: witness, papers, conditions."""
     at = step.at or "" if isinstance(step, model.ReadingStep) else ""
-    run = job.open_run
-    second = run.facts.second if run else None
-    seen_by = f"seen by {second or 'a second person, whom this run does not name'}" if step.witness else ""
+    second = trying.of(job.open_run, step).second
+    seen_by = f"seen by {second or 'a second person: name them (Ctrl+N)'}" if step.witness else ""
     wants = [word for word, wanted in (("photo", step.photo), ("note", step.note)) if wanted]
     asks = f"asks for a {' and a '.join(wants)} (F4)" if wants else ""
     by = "by taps of a hand" if tapped else _with(job, step, meter)
-    return "   ".join(part for part in (at, by, seen_by, asks) if part)
+    return "   ".join(part for part in (at, by, seen_by, asks, _conditions(job, step, trying)) if part)
+
+
+def _conditions(job: Job, step: Step, trying: Trying) -> str:
+    """What the unit is put to now; at a step that shows the complaint also what is still to be tried."""
+    run = job.open_run
+    now = f"UNDER {', '.join(trying.under)}" if trying.under else ""
+    if run is None or run.purpose != "as-found" or step.id not in linked_steps(job):
+        return now
+    left = [words for words in conditions_to_try(job) if words not in (*conditions_tried(job, run), *trying.under)]
+    return "   ".join(part for part in (now, f"to try: {', '.join(left)} (Ctrl+N)" if left else "") if part)
 
 
 def _with(job: Job, step: Step, meter: str | None) -> str:
@@ -127,7 +140,11 @@ def result_words(attempt: Attempt, title: str, fitted: tuple[str, ...] = ()) -> 
 
 
 def powered_absence(job: Job, moment: Moment) -> str:
-    """What to say when a supply that was told on can't be believed any more, or ""."""
+    """What to say when a supply that was told on can't be believed any more, or soon can't, or ""."""
+    gone = moment.since(job.last)
+    if power.on_now(job, moment) and gone is not None and gone >= ABSENCE - SIGN_OF_LIFE:
+        left = max(1, int((ABSENCE - gone).total_seconds() // 60))
+        return f"Still at the bench? Ctrl+Y says so. Without any entry power counts as unknown in {left} min."
     lost = [name for name in power.unknown_now(job, moment) if power.last_told_on(job, name) is not None]
     if not lost or power.proved_dead(job):
         return ""

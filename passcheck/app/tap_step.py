@@ -7,6 +7,7 @@ from passcheck.app.job_screen import JobScreen
 from passcheck.app.screens.learn_key import LearnKey
 from passcheck.app.screens.reference import ReferenceScreen
 from passcheck.app.screens.tap_trials import TapTrialsScreen
+from passcheck.app.trying import Trying
 from passcheck.bench.bench import Bench, Done
 from passcheck.bench.reference_block import BlockNeed, blocks_needed
 from passcheck.job.answers import Departure
@@ -18,7 +19,7 @@ from passcheck.sequence import model
 from passcheck.sequence.model import Step
 
 
-async def tap_step(screen: JobScreen, step: Step, departures: tuple[Departure, ...]) -> Done | None:
+async def tap_step(screen: JobScreen, step: Step, departures: tuple[Departure, ...], trying: Trying) -> Done | None:
     """Walk the sheets that the step needs; what was kept of it, or None. Called from a worker of the screen."""
     app, bench = screen.app, screen.bench
     key = desk_of(screen).tap_key
@@ -33,7 +34,7 @@ async def tap_step(screen: JobScreen, step: Step, departures: tuple[Departure, .
         await app.push_screen_wait(ReferenceScreen(bench, key, need, watch, earlier))
         if block_before(bench, step, screen.person) is not None:
             return None
-    trials = TapTrialsScreen(bench, key, step, departures)
+    trials = TapTrialsScreen(bench, key, step, departures, trying)
     await app.push_screen_wait(trials)
     return trials.kept
 

@@ -71,10 +71,10 @@ class ReadSupply:
 
 @dataclass(frozen=True, slots=True)
 class TellPower:
-    """Tell that all supplies were switched off, or off and on again within the step."""
+    """Tell that all supplies were switched off, or off and on again within the step, or are still as they were told."""
 
     by: str
-    told: Literal["off", "cycled"]
+    told: Literal["off", "cycled", "on"]
     why: str = ""
 
 

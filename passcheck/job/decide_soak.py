@@ -16,6 +16,7 @@ from passcheck.job.outside import Outside
 from passcheck.job.permission import people_refusal, run_and_step
 from passcheck.job.serial import read_serial
 from passcheck.job.soak import hours_words, short_words, soak_now
+from passcheck.job.soak_course import warnings
 from passcheck.job.standing import latest
 from passcheck.job.state import Job, Run, SoakLeg
 from passcheck.job.steps import needed_for_release
@@ -141,8 +142,11 @@ def look_refusal_of(job: Job, step: Step) -> Refusal | None:
         return Refusal("order", "No soak is under way.", "Start the soak first; its steps are walked at each look.")
     now = soak_now(job, soak)
     if isinstance(step, SoakStep):
-        done = "Hours and cycles are there." if now.complete else f"On soak: {short_words(now)}."
-        return Refusal("soak", done, "End the soak." if now.complete else "Look at it when it is due.")
+        told = [
+            "Hours and cycles are there." if now.complete else f"On soak: {short_words(now)}.",
+            *warnings(job, soak),
+        ]
+        return Refusal("soak", " ".join(told), "End the soak." if now.complete else "Look at it when it is due.")
     if step.id not in now.still_to_pass:
         return Refusal("order", f"{step.title} is done for this look.", "The next look asks for it again.")
     return None

@@ -117,9 +117,9 @@ class SupplyRead:
 
 @dataclass(frozen=True, slots=True)
 class PowerTold:
-    """Something else was told of the supplies: off (not yet proved dead), unknown, or off and on again in a step."""
+    """Something else was told of the supplies: off (not yet proved dead), unknown, off and on again, still on."""
 
-    told: Literal["off", "unknown", "cycled"]
+    told: Literal["off", "unknown", "cycled", "on"]
     supplies: tuple[str, ...]
     why: str
 

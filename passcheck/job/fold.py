@@ -106,6 +106,8 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
             return _told(job, one, (event.supply,), "on", event.volts, event.current_limit)
         case happened.SupplyRead():
             return _told(job, one, (event.supply,), "on", event.volts) if event.restored else job
+        case happened.PowerTold(told="on"):
+            return job  # a sign of life: what was told stays, and time begins anew
         case happened.PowerTold(told="cycled"):
             return fold_soak.cycled(job, line)
         case happened.PowerTold():

@@ -34,6 +34,8 @@ class SoakTag:
     lost_from: str = ""
     lost_to: str = ""
     lost_why: str = ""
+    warning: str = ""
+    """What a value did over the looks, where something stands out."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from passcheck.job.outside import Outside
 from passcheck.job.replay import stamp
 from passcheck.job.shelf_row import COMPLAINT_SHOWN, ShelfRow, SoakTag, Waits
 from passcheck.job.soak import due, soak_now, soak_steps
+from passcheck.job.soak_course import warnings
 from passcheck.job.standing import counting, passes_standing
 from passcheck.job.state import Job
 from passcheck.job.steps import present
@@ -77,4 +78,5 @@ def _soak_tag(job: Job) -> SoakTag | None:
         lost_from="" if lost is None else lost.begun.isoformat(timespec="seconds"),
         lost_to="" if lost is None else lost.ended.isoformat(timespec="seconds"),
         lost_why="" if lost is None else lost.why[:COMPLAINT_SHOWN],
+        warning=next(iter(warnings(job, step)), "")[:COMPLAINT_SHOWN],
     )

@@ -8,15 +8,17 @@ from typing import ClassVar, Final
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.widgets import Button, Input
 
+from passcheck.app.bench_keys import BENCH_KEYS
 from passcheck.app.bench_words import powered_absence
 from passcheck.app.job_screen import JobScreen
 from passcheck.app.lift_it import lift_it
 from passcheck.app.lifting import LABELS, Act, lifting
 from passcheck.app.plain import Words, tell
 from passcheck.app.screens.close_run import CloseRunSlip
+from passcheck.app.screens.how_tried import HowTriedSlip
 from passcheck.app.screens.instrument import InstrumentScreen
 from passcheck.app.screens.learn_key import LearnKey
 from passcheck.app.screens.note import NoteScreen
@@ -24,6 +26,7 @@ from passcheck.app.screens.run_start import RunStartScreen
 from passcheck.app.screens.suspects import SuspectsSlip
 from passcheck.app.tap_keys import key_words
 from passcheck.app.tap_step import before_words, tap_step
+from passcheck.app.trying import Trying
 from passcheck.app.widgets.answer_line import AnswerLine
 from passcheck.app.widgets.lamps import LampsEntry
 from passcheck.app.widgets.result_strip import ResultStrip
@@ -54,43 +57,7 @@ class BenchScreen(JobScreen):
 
     CSS_PATH = "bench.tcss"
     AUTO_FOCUS = None
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(
-            "pagedown",
-            "walk(1)",
-            "Next step",
-            show=False,
-            priority=True,
-            id="bench.next",
-            tooltip="Shows the next step of the run.",
-        ),
-        Binding(
-            "pageup",
-            "walk(-1)",
-            "Step before",
-            show=False,
-            priority=True,
-            id="bench.before",
-            tooltip="Shows the step before.",
-        ),
-        Binding("f2", "limits", "Limits", id="bench.limits", tooltip="Shows or hides the limits of this step."),
-        Binding("f3", "instrument", "Meter", show=False, id="bench.meter", tooltip="Measures with another instrument."),
-        Binding("f4", "note", "Note", id="bench.note", tooltip="Words and photos on this step."),
-        Binding(
-            "f5",
-            "method",
-            "Taps or meter",
-            show=False,
-            id="bench.method",
-            tooltip="By taps or by an instrument.",
-        ),
-        Binding("f6", "power_off", "Told off", id="bench.off", tooltip="Tells that every supply was switched off."),
-        Binding("f7", "cycled", "Off and on", id="bench.cycled", tooltip="Tells a planned off and on again."),
-        Binding("ctrl+t", "tap_key", "Tap key", show=False, id="bench.tap-key", tooltip="Learns another key or pedal."),
-        Binding("ctrl+f", "suspects", "Suspects", show=False, id="bench.suspects", tooltip="Blocks by what failed."),
-        Binding("f12", "close_run", "Close run", show=False, id="bench.close", tooltip="Ends the run."),
-        Binding("escape", "back", "Back", id="bench.back", tooltip="Empties the entry; once empty, goes back."),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = BENCH_KEYS
 
     def __init__(self, bench: Bench, step: str | None = None, dwell_s: float | None = None) -> None:
         """Args:
@@ -107,6 +74,7 @@ class BenchScreen(JobScreen):
         self._fitted: tuple[str, ...] = ()
         self._act: Act | None = None
         self._meter: tuple[str, str] | None = None  # a step's id and the instrument chosen for it
+        self._trying = Trying()
         self._by_instrument: frozenset[str] = frozenset()  # steps that could be tapped and are to be measured
 
     def sheet(self) -> ComposeResult:
@@ -137,7 +105,8 @@ class BenchScreen(JobScreen):
             await self._show_no_step()
             return
         tapped = self.is_tapped(step)
-        self.ticket.show_words(self.bench.job, step, self._meter_for(step), self._chosen, tapped=tapped)
+        meter = self._meter_for(step)
+        self.ticket.show_words(self.bench.job, step, meter, self._chosen, tapped=tapped, trying=self._trying)
         refusal = self._refusal(step)
         before = before_words(self.bench, step, self.person) if tapped else None
         way = (step.id, refusal, len(self.bench.job.attempts), before)
@@ -228,10 +197,19 @@ class BenchScreen(JobScreen):
             return
         self.ticket.say_state("WAIT")
         answer, again = (event.answer, None) if self._first is None else (self._first, event.answer)
-        second = run.facts.second if step.witness else None
+        with_it = self._trying.of(run, step)
         before = self.bench.job
         meter = self._meter_for(step)
-        command = Attempt(self.person, step.id, answer, again=again, second=second, instrument=meter)
+        command = Attempt(
+            self.person,
+            step.id,
+            answer,
+            again=again,
+            second=with_it.second,
+            second_pin=with_it.pin,
+            instrument=meter,
+            conditions=with_it.under,
+        )
         answered = await self.ask(command)
         if isinstance(answered, Done):
             self._kept(before, answered, step)
@@ -243,6 +221,7 @@ class BenchScreen(JobScreen):
     def _kept(self, before: Job, done: Done, step: Step) -> None:
         self._last = done.job.attempts[-1]
         self._first = None
+        self._trying = self._trying.after_a_try()
         passed = self._last.judgement.verdict == "pass"
         # A pass walks on by the plan; anything else keeps the step on the bench.
         self._chosen = None if passed else step.id
@@ -266,7 +245,7 @@ class BenchScreen(JobScreen):
     @work(exclusive=True, group="taps")
     async def _tap(self, step: Step, departures: tuple[Departure, ...] = ()) -> None:
         before = self.bench.job
-        kept = await tap_step(self, step, departures)
+        kept = await tap_step(self, step, departures, self._trying)
         if kept is not None:
             self._kept(before, kept, step)
         self._show_anew()
@@ -337,6 +316,7 @@ class BenchScreen(JobScreen):
     def _begun(self, begun: bool | None) -> None:
         if begun:
             self._chosen = self._last = None
+            self._trying = Trying()
             self.refresh_job()
 
     def take_scan(self, code: str) -> bool:
@@ -393,6 +373,20 @@ class BenchScreen(JobScreen):
         if name is not None and self.step is not None:
             self._meter = (self.step.id, name)
             self.refresh_job()
+
+    def action_how_tried(self) -> None:
+        """Conditions that the unit is put to, and who else sees it."""
+        self.app.push_screen(HowTriedSlip(self.bench, self.step, self._trying), self._take_trying)
+
+    def _take_trying(self, trying: Trying | None) -> None:
+        if trying is not None:
+            self._trying = trying
+            self.refresh_job()
+
+    async def action_here(self) -> None:
+        """Somebody is still at the bench, and the supply is as it was told."""
+        if await self.act(TellPower(self.person, "on", "still at the bench")) is not None:
+            tell(self.app, "Still at the bench: told.")
 
     def action_note(self) -> None:
         """A note on the step at hand, or on the job."""

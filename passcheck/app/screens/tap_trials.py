@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 
 from passcheck.app.screens.timing import TimingScreen
 from passcheck.app.screens.withdraw import Withdraw
+from passcheck.app.trying import Trying
 from passcheck.app.widgets.timed_words import hands_words
 from passcheck.bench.bench import Bench, Done
 from passcheck.bench.step_course import course_of
@@ -31,16 +32,25 @@ class TapTrialsScreen(TimingScreen):
         Binding("f4", "withdraw", "Void last", id="timing.void", tooltip="Takes the last trial back, with a reason."),
     ]
 
-    def __init__(self, bench: Bench, tap_key: str, step: Step, departures: tuple[Departure, ...] = ()) -> None:
+    def __init__(
+        self,
+        bench: Bench,
+        tap_key: str,
+        step: Step,
+        departures: tuple[Departure, ...] = (),
+        trying: Trying | None = None,
+    ) -> None:
         """Args:
         bench: the unit in hand.
         tap_key: the key that taps.
         step: what is timed.
         departures: lamps that were amiss, where lamps are walked beside the taps.
+        trying: what the try goes with; the run's own second person and no conditions where it is None.
         """
         super().__init__(bench, tap_key)
         self._step = step
         self._departures = departures
+        self._trying = trying or Trying()
         self.kept: Done | None = None
 
     async def begin(self) -> None:
@@ -59,9 +69,16 @@ class TapTrialsScreen(TimingScreen):
 
     async def end(self) -> None:
         """Have the taps judged and kept."""
-        run = self.bench.job.open_run
-        witness = run.facts.second if run is not None and self._step.witness else None
-        answered = await self.ask(Attempt(self.person, self._step.id, self._answer(), second=witness))
+        with_it = self._trying.of(self.bench.job.open_run, self._step)
+        attempt = Attempt(
+            self.person,
+            self._step.id,
+            self._answer(),
+            second=with_it.second,
+            second_pin=with_it.pin,
+            conditions=with_it.under,
+        )
+        answered = await self.ask(attempt)
         if isinstance(answered, Done):
             self.kept = answered
             self.dismiss(None)

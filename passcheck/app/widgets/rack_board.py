@@ -121,6 +121,7 @@ def place_line(place: Place, tag_style: Style) -> tuple[Piece, ...]:
         (f"{place.words:<25}", STANDS_OUT[place.lateness]),
         (f" {_hours(tag.counted_s)} of {_hours(tag.wanted_s)} h  {cycles:<12} ", plain),
         ("left alone  " if tag.alone else "", plain),
+        (f"{tag.warning}  " if tag.warning else "", Style(bold=True)),
         (f"lost: {tag.lost_why}" if tag.lost_why else "", Style(italic=True)),
     )
 

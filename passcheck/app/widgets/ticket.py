@@ -7,6 +7,7 @@ from textual.widgets import Button
 
 from passcheck.app.bench_words import GRANTED, ahead_words, caution_line, limits_words, place_words, step_note
 from passcheck.app.plain import Words, button, joined
+from passcheck.app.trying import Trying
 from passcheck.app.widgets.big_word import BigWord
 from passcheck.app.widgets.kinds import entry_for
 from passcheck.app.widgets.step_entry import StepEntry
@@ -55,11 +56,13 @@ class Ticket(Vertical):
         """Is something typed that is not answered yet?"""
         return self.entry is not None and self.entry.has_text()
 
-    def show_words(self, job: Job, step: Step, meter: str | None, chosen: str | None, *, tapped: bool) -> None:
+    def show_words(
+        self, job: Job, step: Step, meter: str | None, chosen: str | None, *, tapped: bool, trying: Trying
+    ) -> None:
         """Everything that the step and the run say, apart from whether it may be tried."""
         self._say("place", place_words(job, step))
         self._say("title", joined((step.title, "bold")))
-        self._say("at", step_note(job, step, meter, tapped=tapped))
+        self._say("at", joined(step_note(job, step, trying, meter, tapped=tapped)))
         self._say("do", "\n".join(step.do))
         self._say("ahead", ahead_words(job, chosen))
         self._say("caution", joined(*caution_line(job, step)), hide=True)
