@@ -1,31 +1,29 @@
 """Does the traction controller's story go as it was written down: hot fault shown, bank renewed, open bleed found?
 
 The unit cuts out hot: the bank has dried out and the joint of shunt R61 is cracked. After the rework the bleed R2 opens
-once it is warm, which only the bleed step shows. Each chapter is a function of the rig and the bench, so that a walk
-may go on from any of them.
+once it is warm, which only the bleed step shows. Somebody stays with it while it soaks. Each chapter is a function of
+the telling, so that a walk may go on from any of them.
 """
 
-from collections.abc import Awaitable, Callable, Iterable, Mapping
+from collections.abc import Awaitable, Callable, Mapping
 from pathlib import Path
 
-import hand
 from rig import Rig
+from telling import Telling
 
-from passcheck.bench.bench import Bench
 from passcheck.job.answers import Answer, ReadingAnswer, TableAnswer
-from passcheck.job.commands import AgreeOwner, Attempt, CloseRun, LogRework, MapComplaint, UndoChange
-from passcheck.job.gate import blockers
-from passcheck.job.plan import plan
-from passcheck.job.power import told
-from passcheck.job.staleness import call, stale_by
-from passcheck.job.state import Attempt as Tried
+from passcheck.job.commands import AgreeOwner, LogRework, MapComplaint
+from passcheck.job.staleness import stale_by
 
-Chapter = Callable[[Rig, Bench], Awaitable[None]]
+Chapter = Callable[[Telling], Awaitable[None]]
 
 BOARD = (Path(__file__).parents[2] / "sequences" / "qm-48.yaml").read_text(encoding="utf-8")
 SERIAL = "48K0312"
 COMPLAINT = "Dies on the ramp, comes back after a cup of tea."
 BANK = tuple(f"C{number}" for number in range(1, 13))
+HOT = "heatsink warm at 60 °C"
+ALWAYS = {"c15-currents": (HOT,), "c15-spread": (HOT,)}
+"""The two hot steps are what the symptom asks for."""
 
 AS_FOUND: Mapping[str, Answer] = {
     "c05-capacitance": ReadingAnswer(("9.1 mF",)),
@@ -203,62 +201,73 @@ PUT_BACK: Mapping[str, str] = {
 """What the steps of this board change, by the step that changes it: all of it has to be undone before sign-off."""
 
 
-async def arrived(rig: Rig) -> Bench:
+CONTACT_HELD = "K1 closed but for the five planned times, as J5 counts"
+SOAKED = [*[("in time", 25)] * 4, ("in time", 21)]
+"""Five times off for 60 s leave 25 of the 30 min between two looks; 4 x 25 min are 20 short of two hours, and the last
+look comes a minute after them."""
+
+
+async def arrived(rig: Rig) -> Telling:
     """The tug's controller is on the bench, with its owner's words and the symptom they are taken for."""
-    bench = await rig.job(serial=SERIAL, complaint=COMPLAINT)
-    return await rig.do(bench, MapComplaint("t1", ("cuts-out-hot",), ("heatsink warm at 60 °C",)))
+    told = Telling(rig, await rig.job(serial=SERIAL, complaint=COMPLAINT), second="t2", always=ALWAYS)
+    await told.do(MapComplaint("t1", ("cuts-out-hot",), (HOT,)))
+    return told
 
 
-async def confirm(rig: Rig, bench: Bench) -> None:
-    """The as-found run, from top to bottom: whatever fails is looked at, nothing is mended."""
-    await rig.do(bench, hand.start(bench.job, "as-found"))
-    await walk_on(rig, bench, AS_FOUND)
-    await close(rig, bench)
-    await rig.do(bench, AgreeOwner("t1", "C1 to C12 renewed, what is found at phase B mended", "owner, by telephone"))
+async def confirm(told: Telling) -> None:
+    """The as-found run, the complaint first: whatever fails is looked at, nothing is mended."""
+    await told.begin("as-found")
+    await told.walk(AS_FOUND)
+    await told.end()
+    await told.do(AgreeOwner("t1", "C1 to C12 renewed, what is found at phase B mended", "owner, by telephone"))
 
 
-async def renew_bank(rig: Rig, bench: Bench) -> None:
+async def renew_bank(told: Telling) -> None:
     """One entry for the twelve, of one lot, each ticked for its polarity."""
     reason = "9.1 mF and 22 mΩ, dried out; polarity ticked, 12 of 12"
-    await rig.do(bench, LogRework("t1", ("CAPS",), BANK, "replaced", reason, part_number="1000 µF 100 V, lot 3107"))
+    await told.do(LogRework("t1", ("CAPS",), BANK, "replaced", reason, part_number="1000 µF 100 V, lot 3107"))
 
 
-async def reflow_shunt(rig: Rig, bench: Bench) -> None:
+async def reflow_shunt(told: Telling) -> None:
     """The cause of the low phase current when hot."""
-    await rig.do(bench, LogRework("t1", ("POWER",), ("R61",), "reflowed", "cracked joint, opens when the board is hot"))
+    await told.do(LogRework("t1", ("POWER",), ("R61",), "reflowed", "cracked joint, opens when the board is hot"))
 
 
-async def retest(rig: Rig, bench: Bench) -> None:
+async def retest(told: Telling) -> None:
     """What the rework concerns; it ends with the bleed that doesn't come down."""
-    await rig.do(bench, hand.start(bench.job, "retest"))
-    await walk(rig, bench, RETEST, AFTER_REWORK)
-    await close(rig, bench)
+    await told.begin("retest")
+    await told.walk_these(RETEST, AFTER_REWORK)
+    await told.end()
 
 
-async def renew_bleed(rig: Rig, bench: Bench) -> None:
+async def renew_bleed(told: Telling) -> None:
     """R2 is open once it is warm."""
     reason = "bleed takes 310 s; open when warm, 4.6 kΩ when cold"
-    await rig.do(bench, LogRework("t1", ("CAPS",), ("R2",), "replaced", reason, part_number="4.7 kΩ 3 W"))
+    await told.do(LogRework("t1", ("CAPS",), ("R2",), "replaced", reason, part_number="4.7 kΩ 3 W"))
 
 
-async def retest_bleed(rig: Rig, bench: Bench) -> None:
+async def retest_bleed(told: Telling) -> None:
     """The bleed before anything else."""
-    await rig.do(bench, hand.start(bench.job, "retest"))
-    await walk(rig, bench, RETEST_OF_THE_BLEED, WITH_NEW_BLEED)
-    await close(rig, bench)
+    await told.begin("retest")
+    await told.walk_these(RETEST_OF_THE_BLEED, WITH_NEW_BLEED)
+    await told.end()
 
 
-async def accept(rig: Rig, bench: Bench) -> None:
-    """All that is still open as left, in the order of the plan."""
-    await rig.do(bench, hand.start(bench.job, "acceptance"))
-    await walk_on(rig, bench, WITH_NEW_BLEED)
-    await close(rig, bench)
+async def accept(told: Telling) -> None:
+    """All that is still open as left, in the order of the plan; the cover stays off for the soak."""
+    await told.begin("acceptance")
+    await told.walk(WITH_NEW_BLEED, until="final")
+    await told.end()
 
 
-async def put_back(rig: Rig, bench: Bench) -> None:
+async def put_back(told: Telling) -> None:
     """The bench's own things leave the unit, the owner's set comes back."""
-    for fitted in bench.job.fitted:
-        await rig.do(bench, UndoChange("t1", fitted.change, "seen, off the unit"))
+    await told.put_back()
+
+
+async def soak(told: Telling) -> None:
+    """Two hours at 5 A with somebody in the room, who makes and tells each of the twenty power cycles."""
+    await told.burn_in(shown_by=CONTACT_HELD, attended=True)
 
 
 CHAPTERS: tuple[Chapter, ...] = (
@@ -270,91 +279,29 @@ CHAPTERS: tuple[Chapter, ...] = (
     retest_bleed,
     accept,
     put_back,
+    soak,
 )
-"""The story as far as a bench without burn-in gets, in its order."""
+"""The story up to the door, in its order."""
 
 
-async def tell(until: Chapter) -> Bench:
+async def tell(until: Chapter) -> Telling:
     """The story from the arrival to the end of a chapter."""
-    rig = Rig(BOARD)
-    bench = await arrived(rig)
+    told = await arrived(Rig(BOARD))
     for chapter in CHAPTERS[: CHAPTERS.index(until) + 1]:
-        await chapter(rig, bench)
-    return bench
-
-
-async def walk_on(rig: Rig, bench: Bench, shown: Mapping[str, Answer]) -> None:
-    """The open run from its first open step to its last."""
-    while planned := plan(bench.job):
-        await walk(rig, bench, (planned[0].step.id,), shown)
-
-
-async def walk(rig: Rig, bench: Bench, steps: Iterable[str], shown: Mapping[str, Answer]) -> None:
-    """These steps with what was shown on that day, each with the power, cautions and papers that it asks for."""
-    for step_id in steps:
-        step = bench.job.sequence.step(step_id)
-        states = told(bench.job, bench.moment())
-        if any(state != "off" for name, state in states.items() if name != step.power or state == "unknown"):
-            await rig.make_safe(bench)
-        await rig.do(bench, *hand.answers_to_cautions(bench.job, step_id, "t1", bench.moment()))
-        if hand.powered(bench.job, step_id) and told(bench.job, bench.moment())[step.power] != "on":
-            await rig.do(bench, hand.energise(bench.job, step_id))
-        answer = shown.get(step_id) or hand.good(step)
-        papers = Attempt(
-            "t1",
-            step_id,
-            answer,
-            again=answer,
-            note="set saved under the job's number" if step.note else "",
-            photos=(f"photos/{step_id}.jpg",) if step.photo else (),
-            second="t2" if step.witness else None,
-        )
-        await rig.do(bench, papers)
-
-
-async def close(rig: Rig, bench: Bench) -> None:
-    """The run ends with the unit proved dead."""
-    await rig.make_safe(bench)
-    await rig.do(bench, CloseRun("t1"))
-
-
-def made_in(bench: Bench, run: int) -> tuple[Tried, ...]:
-    """The attempts of one run."""
-    return tuple(attempt for attempt in bench.job.attempts if attempt.run == run)
-
-
-def verdicts(bench: Bench, run: int, *wanted: str) -> tuple[str, ...]:
-    """The steps of a run that ended in one of these verdicts, in the order walked."""
-    return tuple(attempt.step for attempt in made_in(bench, run) if attempt.judgement.verdict in wanted)
-
-
-def struck_by(bench: Bench, event: str) -> list[str]:
-    """The steps whose attempts went stale with this event, sorted; a step that was tried twice is there twice."""
-    return sorted(
-        attempt.step
-        for attempt in bench.job.attempts
-        if (change := stale_by(bench.job, attempt)) is not None and call(change) == event
-    )
-
-
-def standing(bench: Bench, run: int) -> list[str]:
-    """The steps of a run whose attempts nothing made worthless, sorted."""
-    return sorted(attempt.step for attempt in made_in(bench, run) if stale_by(bench.job, attempt) is None)
-
-
-def open_sentences(bench: Bench) -> tuple[str, ...]:
-    """What still stands between the unit and the door."""
-    return tuple(one.sentence for one in blockers(bench.job, bench.outside(), bench.moment()))
+        await chapter(told)
+    return told
 
 
 async def test_the_complaint_is_kept_in_its_owners_words_and_shown_hot_only() -> None:
-    bench = await tell(until=confirm)
-    assert bench.job.facts.complaint == COMPLAINT
-    assert bench.job.symptoms == ("cuts-out-hot",)
-    assert verdicts(bench, 1, "fail") == ("c05-capacitance", "c05-esr", "c15-currents", "c15-spread")
-    assert verdicts(bench, 1, "in doubt", "not measured") == ()
-    assert {"c13-currents", "c13-spread"} <= set(verdicts(bench, 1, "pass")), "cold, the same phases carry their 5 A"
-    assert bench.job.runs[0].outcome == "complaint reproduced; further faults found"
+    told = await tell(until=confirm)
+    assert told.job.facts.complaint == COMPLAINT
+    assert told.job.symptoms == ("cuts-out-hot",)
+    assert told.failing(1) == ["c15-currents", "c15-spread", "c05-capacitance", "c05-esr"], "the complaint comes first"
+    assert told.ended_in(1, "in doubt", "not measured") == []
+    assert told.under("c15-currents", "c15-spread") == [(HOT,), (HOT,)]
+    assert told.verdicts("c13-currents", "c13-spread") == ["pass", "pass"], "cold, the same phases carry their 5 A"
+    assert told.under("c13-currents", "c13-spread") == [(), ()]
+    assert told.job.runs[0].outcome == "complaint reproduced; further faults found"
 
 
 async def test_a_worn_bank_does_not_keep_the_symptom_from_being_tried_under_power() -> None:
@@ -365,62 +312,79 @@ async def test_a_worn_bank_does_not_keep_the_symptom_from_being_tried_under_powe
 
 
 async def test_the_new_bank_makes_stale_what_proves_it_and_the_switches_it_feeds() -> None:
-    bench = await tell(until=renew_bank)
-    assert struck_by(bench, "rework 1") == sorted(STALE_WITH_THE_BANK)
-    assert standing(bench, 1) == sorted(STANDS_BESIDE_THE_BANK)
-    assert bench.job.reworks[0].parts == BANK, "one entry, twelve parts"
+    told = await tell(until=renew_bank)
+    assert sorted(told.struck_by("rework 1")) == sorted(STALE_WITH_THE_BANK)
+    assert sorted(told.standing(1)) == sorted(STANDS_BESIDE_THE_BANK)
+    assert told.job.reworks[0].parts == BANK, "one entry, twelve parts"
 
 
 async def test_the_reflowed_shunt_makes_nothing_stale_that_the_bank_left() -> None:
-    bench = await tell(until=reflow_shunt)
-    assert struck_by(bench, "rework 2") == sorted(STALE_WITH_THE_SHUNT)
-    assert standing(bench, 1) == sorted(STANDS_BESIDE_THE_BANK)
+    told = await tell(until=reflow_shunt)
+    assert sorted(told.struck_by("rework 2")) == sorted(STALE_WITH_THE_SHUNT)
+    assert sorted(told.standing(1)) == sorted(STANDS_BESIDE_THE_BANK)
 
 
 async def test_the_shunt_alone_would_have_left_the_banks_own_results() -> None:
-    rig = Rig(BOARD)
-    bench = await arrived(rig)
-    await confirm(rig, bench)
-    await reflow_shunt(rig, bench)
-    assert struck_by(bench, "rework 1") == sorted(STALE_WITH_THE_SHUNT_ALONE)
+    told = await arrived(Rig(BOARD))
+    await confirm(told)
+    await reflow_shunt(told)
+    assert sorted(told.struck_by("rework 1")) == sorted(STALE_WITH_THE_SHUNT_ALONE)
 
 
 async def test_the_retest_passes_precharge_and_heat_and_finds_the_open_bleed() -> None:
-    bench = await tell(until=retest)
-    precharge = next(attempt for attempt in made_in(bench, 2) if attempt.step == "c08-time")
+    told = await tell(until=retest)
+    precharge = next(attempt for attempt in told.made_in(2) if attempt.step == "c08-time")
     assert (precharge.judgement.value, precharge.judgement.verdict) == ("2.9", "pass")
-    assert verdicts(bench, 2, "pass") == RETEST[:-1]
-    assert verdicts(bench, 2, "fail") == ("c18",)
-    assert made_in(bench, 2)[-1].judgement.value == "310"
-    assert any(sentence.startswith("Bleed of the bank: fails.") for sentence in open_sentences(bench))
+    assert told.ended_in(2, "pass") == [*RETEST[:-1]]
+    assert told.failing(2) == ["c18"]
+    assert told.made_in(2)[-1].judgement.value == "310"
+    assert any(sentence.startswith("Bleed of the bank: fails.") for sentence in told.against())
 
 
 async def test_a_new_bleed_makes_the_banks_results_stale_again() -> None:
-    bench = await tell(until=renew_bleed)
-    assert struck_by(bench, "rework 3") == sorted(STALE_WITH_THE_BLEED)
-    assert standing(bench, 2) == ["c08-idle"]
-    assert standing(bench, 1) == sorted(STANDS_BESIDE_THE_BANK), "it reaches nothing that the bank didn't reach"
+    told = await tell(until=renew_bleed)
+    assert sorted(told.struck_by("rework 3")) == sorted(STALE_WITH_THE_BLEED)
+    assert told.standing(2) == ["c08-idle"]
+    assert sorted(told.standing(1)) == sorted(STANDS_BESIDE_THE_BANK), "it reaches nothing that the bank didn't reach"
 
 
 async def test_the_arrival_inspection_outlives_every_rework() -> None:
-    bench = await tell(until=accept)
-    looks = [attempt for attempt in bench.job.attempts if attempt.step == "c01"]
-    assert [(look.run, stale_by(bench.job, look)) for look in looks] == [(1, None)], "looked at once, before the iron"
+    told = await tell(until=accept)
+    looks = [(look.run, stale_by(told.job, look)) for look in told.tries("c01")]
+    assert looks == [(1, None)], "looked at once, before the iron"
 
 
 async def test_the_bleed_passes_with_its_new_part() -> None:
-    bench = await tell(until=retest_bleed)
-    assert verdicts(bench, 3, "pass") == RETEST_OF_THE_BLEED
-    assert made_in(bench, 3)[-1].judgement.value == "130"
+    told = await tell(until=retest_bleed)
+    assert told.ended_in(3, "pass") == [*RETEST_OF_THE_BLEED]
+    assert told.made_in(3)[-1].judgement.value == "130"
+
+
+async def test_a_new_bleed_has_the_symptom_tried_hot_once_more() -> None:
+    told = await tell(until=retest_bleed)
+    assert "not tried again since" in told.blocking()["c15-currents"]
+    await accept(told)
+    assert [(one.run, one.conditions) for one in told.tries("c15-currents")] == [(1, (HOT,)), (2, (HOT,)), (4, (HOT,))]
+    assert "c15-currents" not in told.blocking()
 
 
 async def test_what_the_bench_fitted_stands_against_the_door_until_it_is_undone() -> None:
-    bench = await tell(until=accept)
-    assert sorted(fitted.change for fitted in bench.job.fitted) == sorted(PUT_BACK)
-    assert sum(sentence.startswith("Not put back:") for sentence in open_sentences(bench)) == len(PUT_BACK)
+    told = await tell(until=accept)
+    assert sorted(fitted.change for fitted in told.job.fitted) == sorted(PUT_BACK)
+    assert sum(sentence.startswith("Not put back:") for sentence in told.against()) == len(PUT_BACK)
 
 
-async def test_after_acceptance_only_the_burn_in_stands_between_the_unit_and_the_door() -> None:
-    bench = await tell(until=put_back)
-    assert verdicts(bench, 4, "fail", "in doubt", "not measured") == ()
-    assert open_sentences(bench) == ("Two hours at 5 A: burn-in not done.",)
+async def test_after_acceptance_burn_in_and_the_final_look_stand_between_the_unit_and_the_door() -> None:
+    told = await tell(until=put_back)
+    assert told.ended_in(4, "fail", "in doubt", "not measured") == []
+    assert told.against() == ["Two hours at 5 A: burn-in not done.", "Final look: blank as left."]
+
+
+async def test_two_attended_hours_and_twenty_power_cycles_open_the_door() -> None:
+    told = await tell(until=soak)
+    assert told.stretches() == SOAKED
+    words = told.sentence_of("c19")
+    assert words.startswith("2 h 01 min at power shown by looks that passed (2 h asked for), 20 power cycles.")
+    assert [(leg.unattended, len(leg.cycled)) for leg in told.job.soaks] == [((), 20)]
+    signed = await told.out_of_the_door()
+    assert (signed.serial_scanned, signed.second) == (SERIAL, "t2")
