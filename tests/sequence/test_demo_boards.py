@@ -12,7 +12,7 @@ from passcheck.sequence.reach import reached, steps_reached
 from passcheck.sequence.shape import KINDS
 
 ROOT = Path(__file__).parents[2]
-BOARDS = {"OV-24P": ROOT / "sequences" / "ov-24p.yaml", "TH-12": ROOT / "sequences" / "th-12.yaml"}
+BOARDS = {name: ROOT / "sequences" / f"{name.lower()}.yaml" for name in ("OV-24P", "EK-8", "QM-48", "TH-12", "PM-7")}
 SAMPLES = ROOT / "tests" / "samples"
 WHOLE = [*BOARDS.values(), SAMPLES / "small-board.yaml", SAMPLES / "twenty-steps.yaml"]
 
@@ -44,6 +44,51 @@ LINES = {
         "a23": ["soak"],
         "final": ["look"],
     },
+    "EK-8": {
+        "b01": ["look"],
+        "b02": ["reading"] * 2,
+        "b03": ["reading"],
+        "b04": ["reading"],
+        "b05": ["reading"] * 2,
+        "b06": ["table"] * 2,
+        "b07": ["power-up"],
+        "b08": ["table"] * 3 + ["count"],
+        "b09": ["lamps"],
+        "b10": ["presses"] * 2,
+        "b11": ["table", "response"],
+        "b12": ["response", "look"],
+        "b13": ["power-up", "response"],
+        "b14": ["reading"] * 2,
+        "b15": ["reading"],
+        "b16": ["reading"] * 2,
+        "b17": ["reading"] * 8,
+        "b18": ["response"] * 2,
+        "b19": ["codes"] * 2,
+        "b20": ["reading", "soak"],
+        "final": ["look"],
+    },
+    "QM-48": {
+        "c01": ["look"],
+        "c02": ["reading"] * 2,
+        "c03": ["reading"],
+        "c04": ["table", "reading"],
+        "c05": ["reading", "reading", "count"],
+        "c06": ["power-up", "reading"],
+        "c07": ["reading"] * 3,
+        "c08": ["power-up", "response", "reading"],
+        "c09": ["reading"] * 2,
+        "c10": ["count", "table", "table"],
+        "c11": ["marks", "codes", "response"],
+        "c12": ["codes"] * 2,
+        "c13": ["power-up", "table", "reading"],
+        "c14": ["reading", "reading", "count"],
+        "c15": ["table", "reading"],
+        "c16": ["count"] * 2,
+        "c17": ["look"],
+        "c18": ["response"],
+        "c19": ["reading"] * 3 + ["soak"],
+        "final": ["look"],
+    },
     "TH-12": {
         "d01": ["look"],
         "d02": ["reading"],
@@ -62,6 +107,38 @@ LINES = {
         "d15": ["soak", "count"],
         "final": ["look"],
     },
+    "PM-7": {
+        "e01": ["look"],
+        "e02": ["reading"] * 3,
+        "e03": ["reading"] * 2,
+        "e04": ["power-up"],
+        "e05": ["reading"] * 3,
+        "e06": ["reading"] * 3,
+        "e07": ["response", "reading", "count"],
+        "e08": ["marks"] * 2,
+        "e09": ["marks"] * 2,
+        "e10": ["response", "look", "response"],
+        "e11": ["codes"],
+        "e12": ["lamps", "codes"],
+        "e13": ["response", "reading", "look", "count"],
+        "e14": ["presses"] * 4 + ["response"],
+        "e15": ["look", "look"],
+        "e16": ["reading", "grade"],
+        "e17": ["count", "reading"],
+        "e18": ["look"],
+        "e19": ["soak"],
+        "final": ["look"],
+    },
+}
+
+# The blocks that no other feeds. One supply feeds all of a board, but for the traction controller: its battery side
+# only fills the bank, so that battery side, bank, auxiliary supply and flash code stand side by side.
+FED_BY_NONE = {
+    "OV-24P": {"PWR"},
+    "EK-8": {"MAINS"},
+    "QM-48": {"BATT", "CAPS", "AUX", "UI"},
+    "TH-12": {"PWR"},
+    "PM-7": {"PWR"},
 }
 
 
@@ -92,7 +169,7 @@ def test_every_line_of_the_board_has_its_steps(name: str) -> None:
     }
 
 
-def test_the_two_boards_show_every_kind_of_step() -> None:
+def test_the_boards_show_every_kind_of_step() -> None:
     assert {step.kind for name in BOARDS for step in loaded(name).steps} == set(KINDS)
 
 
@@ -100,8 +177,17 @@ def test_the_two_boards_show_every_kind_of_step() -> None:
 def test_a_board_has_every_role_and_every_block_is_reached(name: str) -> None:
     sequence = loaded(name)
     assert {step.role for step in sequence.steps} >= {"arrival", "before-power", "first-power", "final"}
-    assert reached(sequence, ["PWR"]) == set(sequence.blocks)
-    assert set(steps_reached(sequence, ["PWR"])) == {step.id for step in sequence.steps}
+    fed = {other for block in sequence.blocks.values() for other in block.feeds}
+    assert set(sequence.blocks) - fed == FED_BY_NONE[name]
+    assert reached(sequence, FED_BY_NONE[name]) == set(sequence.blocks)
+    assert set(steps_reached(sequence, FED_BY_NONE[name])) == {step.id for step in sequence.steps}
+
+
+def test_work_on_one_block_of_the_traction_controller_never_asks_for_the_whole_of_it() -> None:
+    sequence = loaded("QM-48")
+    assert all(reached(sequence, [name]) != set(sequence.blocks) for name in sequence.blocks)
+    assert reached(sequence, ["CAPS"]) == {"CAPS", "POWER"}
+    assert reached(sequence, ["AUX"]) == {"AUX", "GATE", "CTRL"}
 
 
 @pytest.mark.parametrize("name", BOARDS)
@@ -112,10 +198,15 @@ def test_a_fact_to_confirm_is_never_printed_by_the_question(name: str) -> None:
             assert not any(character.isdigit() for character in without_designators)
 
 
-def test_the_facts_of_a_caution_vary() -> None:
-    cautions = loaded("OV-24P").cautions
-    assert len(cautions["fault-current"].confirm) == 3
-    assert all(len(caution.confirm) >= 2 for caution in cautions.values() if caution.signal == "CAUTION")
+@pytest.mark.parametrize("name", BOARDS)
+def test_the_facts_of_a_caution_vary(name: str) -> None:
+    cautions = loaded(name).cautions.values()
+    assert all(len(caution.confirm) >= 2 for caution in cautions if caution.signal != "NOTICE")
+
+
+def test_the_cautions_that_are_met_most_have_three_facts() -> None:
+    assert len(loaded("OV-24P").cautions["fault-current"].confirm) == 3
+    assert len(loaded("EK-8").cautions["mains-section"].confirm) == 3
 
 
 def test_the_timer_board_needs_no_heavy_caution_and_little_ceremony_to_make_safe() -> None:
