@@ -72,6 +72,11 @@ instruments:
     due: {due}
     fills:
       decade-box: 0.5 % + 0.1 Ω
+  L1:
+    title: Meter for capacitance and ESR
+    due: {due}
+    fills:
+      lcr-meter: 0.5 % + 3 digits
 
 # What the tester is tried on before and after a unit is proved dead.
 known_source:
