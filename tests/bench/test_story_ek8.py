@@ -204,6 +204,7 @@ async def test_the_complaint_is_kept_in_the_owners_words_and_reproduced_without_
     assert told.failing(1) == ["b06-contact", "b08-pull-in", "b08-release", "b08-opens"]
     assert "K3 closes: 11.4 V" in told.sentence_of("b08-pull-in")
     assert told.job.runs[-1].outcome == "complaint reproduced"
+    assert told.suspects()[0] == "RELAY", "where K3 and K5 are"
 
 
 async def test_renewed_relays_make_their_steps_and_the_door_loop_stale() -> None:

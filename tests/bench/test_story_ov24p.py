@@ -111,6 +111,7 @@ async def found_as_the_owner_says(told: Telling) -> None:
     assert told.under("a15") == [()], "cold the marks were right"
     assert told.under("a16") == [(WARM,), (WARM,), (WARM, KNOCKED)]
     assert told.job.runs[-1].outcome == "complaint reproduced; intermittent: 2 of 3"
+    assert told.suspects()[:2] == ["PWR", "GAUGE"], "where C7 and R46 are"
 
 
 async def capacitors_renewed(told: Telling) -> None:

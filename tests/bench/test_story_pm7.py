@@ -102,6 +102,7 @@ async def found_as_the_owner_says(told: Telling) -> None:
     assert told.sentence_of("e02-fitted").startswith("8.4 kΩ")
     assert told.under("e07-errors", "e10-held") == [(), (SILENT,)]
     assert told.job.runs[-1].outcome == "complaint reproduced"
+    assert told.suspects()[0] == "CAN", "where R70, J5 and L5 are"
 
 
 async def terminator_renewed(told: Telling) -> None:

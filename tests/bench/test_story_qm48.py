@@ -302,6 +302,7 @@ async def test_the_complaint_is_kept_in_its_owners_words_and_shown_hot_only() ->
     assert told.verdicts("c13-currents", "c13-spread") == ["pass", "pass"], "cold, the same phases carry their 5 A"
     assert told.under("c13-currents", "c13-spread") == [(), ()]
     assert told.job.runs[0].outcome == "complaint reproduced; further faults found"
+    assert told.suspects()[0] == "CAPS", "where C1 to C12 are"
 
 
 async def test_a_worn_bank_does_not_keep_the_symptom_from_being_tried_under_power() -> None:

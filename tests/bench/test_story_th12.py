@@ -85,6 +85,7 @@ async def found_as_the_owner_says(told: Telling) -> None:
     assert told.under("d10-lock") == [(), (DAMP,)]
     assert "zone 4 close" in told.sentence_of("d08-current")
     assert told.job.runs[-1].outcome == "complaint reproduced"
+    assert set(told.suspects()[:2]) == {"VALVE", "RAIN"}, "where U5 and R40 are"
     assert all(it.facts.asked is None for it in told.job.acknowledged), "in quiet times one key will do for a CAUTION"
 
 

@@ -26,6 +26,7 @@ from passcheck.job.staleness import call, stale_by
 from passcheck.job.standing import counting
 from passcheck.job.state import Attempt as Tried
 from passcheck.job.state import Job
+from passcheck.job.suspecting import suspicion
 from passcheck.sequence.model import SoakStep, Step
 
 AT_BENCH_MIN = 10  # after so many minutes something is jotted, so that a long step doesn't look like an empty bench
@@ -283,6 +284,11 @@ class Telling:
         for one in blockers(self.job, self.bench.outside(), self.bench.moment()):
             found.setdefault(one.step, []).append(one.sentence)
         return {step: " ".join(sentences) for step, sentences in found.items()}
+
+    def suspects(self) -> list[str]:
+        """The blocks that are suspected now, worst first; leads and what isn't listed are left out."""
+        blocks = self.job.sequence.blocks
+        return [one.name for one in suspicion(self.job).told if one.name in blocks]
 
     def stretches(self) -> list[tuple[str, int]]:
         """How each stretch of the soak stands, and how many minutes of it count."""

@@ -233,6 +233,17 @@ def test_the_stories_of_the_panel_board_can_be_told() -> None:
     assert "a16" in steps_reached(sequence, ["GAUGE"])
 
 
+def test_a_dead_rail_of_the_panel_explains_what_lies_behind_it_and_no_more() -> None:
+    sequence = loaded("OV-24P")
+    behind = {"a07"}
+    for step in sequence.steps * 2:  # a chain has two links at most
+        if behind & set(step.depends_on):
+            behind.add(step.id)
+    driven = {step.id for step in sequence.steps if set(step.proves) & {"LAMP", "GAUGE", "KEY", "DISP", "SENS", "BEEP"}}
+    assert driven <= behind, "the controller on 3.3 V drives all of it"
+    assert behind - driven == {"a07", "a21-bright", "a21-hours"}, "its memory besides, and nothing of the supply"
+
+
 def test_the_short_samples_are_as_long_as_their_names_say() -> None:
     small = load_sequence(SAMPLES / "small-board.yaml")[0]
     twenty = load_sequence(SAMPLES / "twenty-steps.yaml")[0]
