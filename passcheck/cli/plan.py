@@ -8,12 +8,13 @@ from passcheck.job.plan import Planned
 
 def plan(shop: Shop, job_id: str, *, as_json: bool) -> int:
     """Print the steps still to walk, in order; give the exit status."""
-    steps = planning.plan(shop.look(job_id.upper()))
+    job = shop.look(job_id.upper())
+    steps = planning.plan(job, outside=shop.outside(job), moment=shop.clock())
     if as_json:
         say_json("plan", [_item(planned) for planned in steps])
     elif steps:
         say_table(("STEP", "TITLE", "POWER", "MIN", "WHY"), [_cells(planned) for planned in steps])
-        say(f"{len(steps)} steps, about {sum(planned.minutes for planned in steps)} min.")
+        say(f"{len(steps)} steps, about {planning.minutes_left(steps)} min.")
     else:
         say("No step is left to walk.")
     return 0
@@ -21,7 +22,13 @@ def plan(shop: Shop, job_id: str, *, as_json: bool) -> int:
 
 def _cells(planned: Planned) -> tuple[str, ...]:
     step = planned.step
-    return step.id, step.title, step.power, str(planned.minutes), planned.why
+    return step.id, step.title, step.power, str(planned.minutes), _why(planned)
+
+
+def _why(planned: Planned) -> str:
+    """The reason, with the conditions to walk it under where it doesn't name them itself."""
+    under = ", ".join(planned.under)
+    return planned.why if not under or under in planned.why else f"{planned.why}, under {under}"
 
 
 def _item(planned: Planned) -> dict[str, object]:
@@ -33,4 +40,5 @@ def _item(planned: Planned) -> dict[str, object]:
         "power": step.power,
         "minutes": quantity(str(planned.minutes), "min"),
         "why": planned.why,
+        "under": list(planned.under),
     }

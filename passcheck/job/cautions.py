@@ -82,7 +82,7 @@ def _answered(job: Job, name: str, caution: Caution, person: str, alerts: tuple[
         return False
     since = max([run.line, *alerts])
     if caution.signal == "DANGER":
-        since = max([since, *(change.line for change in job.power if change.told != "on")])
+        since = max([since, *(change.line for change in job.power if change.told not in ("on", "soaking"))])
     return any(_counts(it, name, caution, person, since) for it in job.acknowledged)
 
 

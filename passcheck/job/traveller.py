@@ -13,13 +13,14 @@ from passcheck.job.events import Purpose
 from passcheck.job.gate import blockers
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
+from passcheck.job.soak import hours_words, soak_now
 from passcheck.job.staleness import call, stale_by
 from passcheck.job.standing import unexplained, withdrawn
 from passcheck.job.state import Attempt, Job
 from passcheck.job.steps import present, steps_of
 from passcheck.judge.judgement import Judgement
 from passcheck.judge.quantity import show
-from passcheck.sequence.model import Step
+from passcheck.sequence.model import SoakStep, Step
 
 Column = Literal["as found", "retest", "as left", "burn-in"]
 COLUMNS: tuple[Column, ...] = ("as found", "retest", "as left", "burn-in")
@@ -31,6 +32,7 @@ PURPOSE_OF: dict[Column, tuple[Purpose, ...]] = {
 }
 WORDS = {"pass": "PASS", "fail": "FAIL", "in doubt": "DOUBT", "not measured": "NOT MEASURED"}
 BLANK = "----"
+SOAKING = "ON SOAK"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +40,7 @@ class Stamp:
     """One stamp in a box.
 
     Attributes:
-        word: PASS, FAIL, DOUBT, NOT MEASURED, or dashes for a blank box.
+        word: PASS, FAIL, DOUBT, NOT MEASURED, ON SOAK while it goes on, or dashes for a blank box.
         value: the figure with its unit, or "".
         initials: who, or "".
         struck_by: what took its worth away ("rework 1", "void"), or None while it stands.
@@ -90,6 +92,9 @@ def _box(job: Job, step: Step, column: Column) -> Stamp | None:
     if all(step not in steps_of(job, purpose) for purpose in purposes):
         return None
     made = [a for a in job.attempts if a.step == step.id and a.purpose in purposes]
+    if isinstance(step, SoakStep) and job.open_soak is not None and job.open_soak.step == step.id:
+        counted = hours_words(soak_now(job, step).credit.counted_s)
+        return Stamp(SOAKING, f"{counted} of {step.hours.text}", tries=len(made))
     if not made:
         return Stamp(BLANK)
     standing = [a for a in made if not withdrawn(a) and stale_by(job, a) is None]

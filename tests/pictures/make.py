@@ -19,6 +19,7 @@ REPOSITORY = Path(__file__).parents[2]
 sys.path[:0] = [str(REPOSITORY), str(REPOSITORY / "tests" / "fakes")]
 
 import hand  # noqa: E402 - the paths come first
+import soaking  # noqa: E402
 from at_desk import at_desk, press, settle, type_in  # noqa: E402
 from rig import TERMINAL, Rig, settings  # noqa: E402
 from tapping import TapHand  # noqa: E402
@@ -41,13 +42,27 @@ COMPLAINT = "Fuel goes to nothing after half an hour and she reboots when I star
 FOUND: dict[str, ReadingAnswer | GradeAnswer] = {"a08": ReadingAnswer(("142 mVpp",)), "a10": GradeAnswer("C", "6.2 s")}
 
 
-async def story(rig: Rig) -> Bench:
+async def suspects_picture(folder: Path) -> None:
+    """The suspects of the as-found run while it is open."""
+    rig = Rig((REPOSITORY / "sequences" / "ov-24p.yaml").read_text(encoding="utf-8"))
+    bench = await story(rig, as_found_only=True)
+    async with at_desk(rig, SIZE) as pilot:
+        await open_unit(pilot, bench.job.serial)
+        await press(pilot, "ctrl+f")
+        await pilot.app.workers.wait_for_complete()
+        await settle(pilot)
+        draw(pilot, folder / "suspects.svg")
+
+
+async def story(rig: Rig, *, as_found_only: bool = False) -> Bench:
     """As found on the bench, the supply's capacitors renewed, half of acceptance walked."""
     bench = await rig.job(sequence="OV-24P", complaint=COMPLAINT)
     await rig.do(bench, commands.MapComplaint("t1", ("restarts",), ("low line 16 V",)))
     await rig.make_safe(bench)
     await rig.do(bench, hand.start(bench.job, "as-found"))
     await walk(rig, bench, FOUND, until="a11")
+    if as_found_only:
+        return bench
     await rig.make_safe(bench)
     await rig.do(bench, commands.CloseRun("t1"))
     group = ("C1", "C2", "C7", "C11")
@@ -99,6 +114,36 @@ async def pictures(folder: Path) -> None:
         pilot.app.clear_notifications()
         await settle(pilot)
         draw(pilot, folder / "sign-off.svg")
+
+
+async def rack_picture(folder: Path) -> None:
+    """Three units on soak, two of which a dip hit at once."""
+    rig = Rig((REPOSITORY / "sequences" / "ov-24p.yaml").read_text(encoding="utf-8"))
+    benches = []
+    for serial in ("7Q22051", "7Q22063", "7Q22077"):
+        bench = await rig.job(serial=serial)
+        await rig.walk(bench)
+        await rig.do(bench, hand.start(bench.job, "burn-in"))
+        await rig.power(bench, "a23")
+        await rig.do(bench, soaking.start(bench.job, witness="read at each look"))
+        await look_through(rig, bench)
+        benches.append(bench)
+        rig.clock.pass_time(minutes=19)
+    for bench, continuity in zip(benches, (None, None, "held"), strict=True):
+        rig.clock.pass_time(minutes=38 if continuity else 3)
+        lost = "" if continuity else "the breaker of the bench was out"
+        await rig.do(bench, soaking.check(bench.job, continuity=continuity, cycles=3, lost=lost))
+        await look_through(rig, bench)
+    rig.clock.pass_time(minutes=31)
+    async with at_desk(rig, SIZE) as pilot:
+        await press(pilot, "f7")
+        draw(pilot, folder / "rack.svg")
+
+
+async def look_through(rig: Rig, bench: Bench) -> None:
+    """Walk the steps of the look that is open."""
+    for step in soaking.soak_of(bench.job).check:
+        await rig.walk_step(bench, step)
 
 
 async def tap_pictures(folder: Path) -> None:
@@ -159,6 +204,8 @@ def main() -> None:
         raise SystemExit("chromium is missing: install it, and the font Fira Code")
     with tempfile.TemporaryDirectory() as name:
         asyncio.run(pictures(Path(name)))
+        asyncio.run(suspects_picture(Path(name)))
+        asyncio.run(rack_picture(Path(name)))
         asyncio.run(tap_pictures(Path(name)))
         for drawing in sorted(Path(name).glob("*.svg")):
             picture = HERE / f"{drawing.stem}.png"

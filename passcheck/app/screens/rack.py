@@ -68,7 +68,7 @@ class RackScreen(DeskScreen[None]):
     def on_mount(self) -> None:
         """Times go on by themselves."""
         self.set_interval(PAINT_S, self.tick)
-        self.set_interval(READ_S, self.action_again)
+        self.set_interval(READ_S, self.read_again)
 
     def on_screen_resume(self) -> None:
         """What happened on other screens shows here."""
@@ -116,6 +116,11 @@ class RackScreen(DeskScreen[None]):
         self._seconds += PAINT_S
         if self.app.screen is self:
             self._ring(self.paint())
+
+    def read_again(self) -> None:
+        """Read the tags now and then, but never beneath another screen, where taps may be taken."""
+        if self.app.screen is self:
+            self.action_again()
 
     def _ring(self, places: tuple[Place, ...]) -> None:
         """One bell when a unit falls due, and once a minute while any is."""
