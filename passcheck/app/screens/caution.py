@@ -35,6 +35,24 @@ class CautionScreen(JobModal[bool]):
     CSS_PATH = "caution.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("u", "understood", "Understood", show=False, id="caution.understood", tooltip="Answers a CAUTION."),
+        Binding(
+            "pagedown",
+            "read(1)",
+            "Read on",
+            show=False,
+            priority=True,
+            id="caution.down",
+            tooltip="Reads on where the message is longer than the window.",
+        ),
+        Binding(
+            "pageup",
+            "read(-1)",
+            "Read back",
+            show=False,
+            priority=True,
+            id="caution.up",
+            tooltip="Reads back.",
+        ),
         Binding("escape", "leave", "Back", id="caution.leave", tooltip="Goes back; the caution stays unanswered."),
     ]
 
@@ -48,6 +66,7 @@ class CautionScreen(JobModal[bool]):
         self._names = names
         self._dwell_s = dwell_s
         self._open = False
+        self._dwelt = False  # the time to read is over
 
     def compose(self) -> ComposeResult:
         """Signal word, the four lines, the place for the fact."""
@@ -107,7 +126,8 @@ class CautionScreen(JobModal[bool]):
 
     def _wait(self) -> None:
         """Nothing is taken while the message is read."""
-        self._open = False
+        self._open = self._dwelt = False
+        self.query_one("#message", VerticalScroll).scroll_home(animate=False)
         slot = self.query_one("#fact", Slot)
         slot.value = ""
         slot.disabled = True
@@ -116,12 +136,32 @@ class CautionScreen(JobModal[bool]):
         if self._dwell_s > 0:
             self.set_timer(self._dwell_s, self._take_answers)
         else:
-            self._take_answers()
+            self.call_after_refresh(self._take_answers)
+
+    def action_read(self, by: int) -> None:
+        """On or back in a message that is longer than the window; answers are taken once its end was seen."""
+        message = self.query_one("#message", VerticalScroll)
+        message.scroll_relative(y=by * max(1, message.size.height - 1), animate=False)
+        if self._dwelt and not self._open:
+            self.call_after_refresh(self._take_answers)
+
+    def on_resize(self) -> None:
+        """What was wholly seen may be cut off now."""
+        if self._open:
+            self.call_after_refresh(self._take_answers)
+
+    def _unread(self) -> bool:
+        message = self.query_one("#message", VerticalScroll)
+        return message.scroll_offset.y < message.max_scroll_y
 
     def _take_answers(self) -> None:
         if not self.asked:
             return
-        self._open = True
+        self._dwelt = True
+        self._open = not self._unread()
+        if not self._open:
+            self.query_one("#ask", Words).say("MORE BELOW: Page Down reads on.")
+            return
         confirm = self.asked[0].confirm
         ask = self.query_one("#ask", Words)
         if confirm is None:

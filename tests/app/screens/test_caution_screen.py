@@ -124,3 +124,20 @@ async def test_escape_leaves_the_caution_unanswered() -> None:
         await press(pilot, "escape")
         assert bench.job.acknowledged == ()
         assert pilot.app.screen is not screen
+
+
+async def test_a_message_longer_than_the_window_is_read_to_its_end_before_it_can_be_answered() -> None:
+    long = {**sequences.FAULT_CURRENT, "avoid": [f"Step {n}: keep hands off the marked line." for n in range(30)]}
+    rig = Rig(sequences.sequence(cautions={"fault-current": long}))
+    bench = await rig.job()
+    await rig.do(bench, hand.start(bench.job), hand.passing(bench.job, sequences.GUARD))
+    async with at_desk(rig) as pilot:
+        await pilot.app.push_screen(CautionScreen(bench, ("fault-current",), dwell_s=0))
+        await settle(pilot)
+        assert "MORE BELOW: Page Down reads on." in window_of(pilot)
+        assert "STOP IF" not in window_of(pilot)
+        assert pilot.app.screen.query_one("#fact").disabled
+        for _ in range(12):
+            await press(pilot, "pagedown")
+        assert "STOP IF" in window_of(pilot)
+        assert not pilot.app.screen.query_one("#fact").disabled
