@@ -1,13 +1,16 @@
 """Which step comes next, and why?"""
 
+from datetime import date
 from decimal import Decimal
 
 import hand
+from rig import settings
 from story import Story
 
 import sequences
+from passcheck.job.commands import MapComplaint
 from passcheck.job.events import Purpose
-from passcheck.job.plan import plan
+from passcheck.job.plan import minutes_left, plan
 from sequences import GUARD, LAMPS, RAIL
 
 
@@ -100,3 +103,51 @@ def test_a_variant_that_was_not_chosen_is_not_planned() -> None:
 def test_minutes_are_the_author_s() -> None:
     story = Story(sequences.changed_step(GUARD, minutes=2.5))
     assert plan(story.job)[0].minutes == Decimal("2.5")
+
+
+def test_as_found_the_complaint_s_own_steps_come_first_with_the_guards_they_need() -> None:
+    board = sequences.sequence(
+        steps=[sequences.LOOK_STEP, sequences.LAMPS_STEP, sequences.GUARD_STEP, sequences.RAIL_STEP]
+    )
+    story = Story(board)
+    assert steps(story.start("as-found")) == ["arrival", GUARD, LAMPS, RAIL]
+    story.do(MapComplaint("t1", ("rail-low",)))
+    assert steps(story) == ["arrival", GUARD, RAIL, LAMPS]
+
+
+def test_an_unpowered_step_that_waits_for_a_powered_one_comes_after_that_supply_s_steps() -> None:
+    after = {**sequences.GUARD_STEP, "id": "after", "needs": [RAIL], "role": None}
+    assert steps(Story(sequences.with_steps(after)).start()) == [GUARD, RAIL, LAMPS, "after"]
+
+
+def test_a_confirmed_symptom_is_planned_under_the_conditions_that_showed_it() -> None:
+    story = Story()
+    story.do(MapComplaint("t1", ("rail-low",)))
+    story.start("as-found").passes(GUARD).fails(RAIL, under=("warm",)).make_safe()
+    story.do(hand.rework("PWR"))
+    story.start("acceptance").passes(GUARD).passes(RAIL)
+    (planned,) = [one for one in plan(story.job) if one.step.id == RAIL]
+    assert (planned.under, planned.why) == (("warm",), "under warm")
+    story.passes(RAIL, under=("warm",))
+    assert RAIL not in steps(story)
+
+
+def test_minutes_left_are_those_of_all_that_is_planned() -> None:
+    assert minutes_left(plan(Story(sequences.changed_step(GUARD, minutes=2.5)).job)) == Decimal("4.5")
+
+
+def test_results_that_are_too_old_are_walked_again() -> None:
+    story = Story(sequences.sequence(results_last="48 h")).walk()
+    assert steps(story) == []
+    story.clock.pass_time(hours=49)
+    assert [one.why for one in plan(story.job, moment=story.now)] == ["too old"] * 3
+    assert any("longer ago than 48 h" in sentence for sentence in story.blockers())
+
+
+def test_a_meter_found_out_of_tolerance_later_puts_its_readings_under_review() -> None:
+    story = Story().walk()
+    known = settings().instruments
+    doubtful = {**known, "M1": known["M1"].model_copy(update={"doubtful_since": date(2031, 4, 1)})}
+    story.with_settings(settings().model_copy(update={"instruments": doubtful}))
+    assert any("M1, which is doubtful since 2031-04-01: under review" in one for one in story.blockers())
+    assert [one.why for one in plan(story.job, outside=story.outside)] == ["instrument doubtful"] * 2
