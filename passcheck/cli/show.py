@@ -3,9 +3,8 @@
 from passcheck.bench.shop import Shop
 from passcheck.cli.say import say, say_table
 from passcheck.cli.show_json import say_card
+from passcheck.cli.show_work import minute, say_work
 from passcheck.job.before_after import Shift, before_after, stamped
-from passcheck.job.moment import Moment
-from passcheck.job.replay import stamp as at
 from passcheck.job.state import Attempt, Job
 from passcheck.job.traveller import BLANK, COLUMNS, Card, Row, Stamp, card, stamp
 
@@ -21,6 +20,7 @@ def show(shop: Shop, job_id: str, *, as_json: bool) -> int:
     _boxes(sheet)
     _attempts(job, sheet)
     _changes(job, sheet)
+    say_work(job)
     _notes(job)
     say()
     say("BETWEEN THIS UNIT AND THE DOOR")
@@ -35,7 +35,7 @@ def _head(job: Job) -> None:
     sequence = job.sequence
     say(f"JOB {job.id}   {sequence.sequence} rev {sequence.revision}   unit {job.serial}")
     say(sequence.title)
-    say(f"opened {_minute(job.opened)} by {job.opened_by}" + (f"; {job.ended}" if job.ended else ""))
+    say(f"opened {minute(job.opened)} by {job.opened_by}" + (f"; {job.ended}" if job.ended else ""))
     for label, text in (("complaint", job.facts.complaint), ("on arrival", job.facts.condition)):
         if text:
             say(f"{label}:")
@@ -75,9 +75,13 @@ def _attempts(job: Job, sheet: Card) -> None:
 
 def _attempt(job: Job, row: Row, attempt: Attempt) -> None:
     instrument = f" with {attempt.instrument.instrument}" if attempt.instrument else ""
-    said = f"{attempt.number}  {_minute(attempt.moment)}  {attempt.purpose}  {_box(stamp(job, row.step, attempt))}"
+    said = f"{attempt.number}  {minute(attempt.moment)}  {attempt.purpose}  {_box(stamp(job, row.step, attempt))}"
     say(f"{said}{instrument}", indent=3)
     say(attempt.judgement.sentence, indent=6)
+    if attempt.conditions:
+        say(f"under: {', '.join(attempt.conditions)}", indent=6)
+    if attempt.second:
+        say(f"seen by: {attempt.second}", indent=6)
     if attempt.note:
         say(f"note: {attempt.note}", indent=6)
     if attempt.void:
@@ -110,10 +114,6 @@ def _notes(job: Job) -> None:
         say()
         say("NOTES")
     for note in job.notes:
-        say(f"{_minute(note.moment)}  {note.by}  {note.step or 'job'}: {note.text}", indent=1)
+        say(f"{minute(note.moment)}  {note.by}  {note.step or 'job'}: {note.text}", indent=1)
         for photo in note.photos:
             say(f"photo: {photo}", indent=4)
-
-
-def _minute(moment: Moment) -> str:
-    return at(moment)[:16].replace("T", " ") + " UTC"

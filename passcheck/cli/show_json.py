@@ -5,10 +5,12 @@ from dataclasses import asdict
 from passcheck.cli.say import quantity, say_json
 from passcheck.job.before_after import Difference, Shift, before_after
 from passcheck.job.replay import stamp as at
-from passcheck.job.state import Attempt, Job
+from passcheck.job.soak import soak_now, soak_steps
+from passcheck.job.soak_course import courses
+from passcheck.job.state import Attempt, Change, Job
 from passcheck.job.traveller import COLUMNS, Card, Row, Stamp, stamp
 from passcheck.judge.quantity import six
-from passcheck.sequence.model import Step
+from passcheck.sequence.model import SoakStep, Step
 
 
 def say_card(job: Job, sheet: Card) -> None:
@@ -27,6 +29,19 @@ def say_card(job: Job, sheet: Card) -> None:
         "opened_by": job.opened_by,
         "last_at": at(job.last),
         "ended": job.ended,
+        "symptoms": list(job.symptoms),
+        "runs": [
+            {
+                "run": run.number,
+                "purpose": run.purpose,
+                "started_at": at(run.started),
+                "by": run.by,
+                "outcome": run.outcome,
+            }
+            for run in job.runs
+        ],
+        "work": [_change_of(job, change) for change in job.changes],
+        "burn_in": [_soak(job, soak) for soak in soak_steps(job) if any(leg.step == soak.id for leg in job.soaks)],
         "steps": [_row(job, row) for row in sheet.rows],
         "notes": [
             {"at": at(note.moment), "by": note.by, "step": note.step, "text": note.text, "photos": list(note.photos)}
@@ -48,6 +63,43 @@ def _row(job: Job, row: Row) -> dict[str, object]:
         "boxes": {name: _box(box) for name, box in boxes.items()},
         "attempts": [_attempt(job, step, attempt) for attempt in job.attempts if attempt.step == step.id],
         "change": _change(before_after(job, step).shift),
+    }
+
+
+def _change_of(job: Job, change: Change) -> dict[str, object]:
+    """A rework, an incident or whatever else made results worthless; `rework` holds what was done, else null."""
+    done = next((asdict(one) for one in job.reworks if change.kind == "rework" and one.rework == change.number), None)
+    return {
+        "kind": change.kind,
+        "number": change.number,
+        "at": at(change.moment),
+        "by": change.by,
+        "blocks": list(change.blocks),
+        "words": change.words,
+        "rework": done,
+    }
+
+
+def _soak(job: Job, soak: SoakStep) -> dict[str, object]:
+    """What counts of a soak, and every stretch between two looks with what it was worth."""
+    now = soak_now(job, soak)
+    return {
+        "step": soak.id,
+        "counted": quantity(six(now.credit.counted_s), "s"),
+        "wanted": quantity(six(soak.hours.value), "s"),
+        "cycles": now.credit.cycles,
+        "stretches": [
+            {
+                "begun_at": one.begun.isoformat(timespec="milliseconds"),
+                "ended_at": one.ended.isoformat(timespec="milliseconds"),
+                "length": quantity(six(one.length_s), "s"),
+                "counted": quantity(six(one.counted_s), "s"),
+                "standing": one.standing,
+                "why": one.why,
+            }
+            for one in now.credit.stretches
+        ],
+        "courses": [{"step": one.step.id, "words": one.warning or one.trend.sentence} for one in courses(job, soak)],
     }
 
 

@@ -1,0 +1,93 @@
+"""What happened to the unit between its attempts: runs with their outcomes, work done, hours on soak, jottings?"""
+
+from collections.abc import Iterator
+
+from passcheck.cli.say import say
+from passcheck.job.moment import Moment
+from passcheck.job.replay import stamp as at
+from passcheck.job.soak import hours_words, soak_now, soak_steps, standing_legs, stretch_words
+from passcheck.job.soak_course import courses
+from passcheck.job.state import Change, Job, SoakLeg
+from passcheck.sequence.model import SoakStep
+
+
+def say_work(job: Job) -> None:
+    """Print a section for each that has anything to say."""
+    for title, told in (
+        ("RUNS", tuple(_runs(job))),
+        ("WORK AND INCIDENTS", tuple(_changes(job))),
+        ("BURN-IN", tuple(_soaks(job))),
+        ("JOTTED (kept, never counted)", tuple(_jottings(job))),
+    ):
+        if told:
+            say()
+            say(title)
+            for indent, words in told:
+                say(words, indent=indent)
+
+
+def _runs(job: Job) -> Iterator[tuple[int, str]]:
+    for run in job.runs:
+        second = f", {run.facts.second} within call" if run.facts.second else ""
+        yield 1, f"{run.number}  {minute(run.started)}  {run.purpose}  by {run.by}{second}: {run.outcome or 'open'}"
+
+
+def _changes(job: Job) -> Iterator[tuple[int, str]]:
+    reworks = {rework.rework: rework for rework in job.reworks}
+    for change in job.changes:
+        yield 1, f"{change.kind} {change.number}  {minute(change.moment)}  {change.by}: {_what(change)}"
+        rework = reworks.get(change.number) if change.kind == "rework" else None
+        if rework is None:
+            continue
+        parts = f" {', '.join(rework.parts)}" if rework.parts else ""
+        number = f", part {rework.part_number}" if rework.part_number else ""
+        repair = ". A repair: made fit for use, not as drawn" if rework.repair else ""
+        yield 3, f"{rework.action}{parts}{number}{repair}"
+        for old in rework.left_old:
+            yield 3, f"{old.part} left old: {old.reason}"
+        for photo in rework.photos:
+            yield 3, f"photo: {photo}"
+
+
+def _what(change: Change) -> str:
+    return f"{', '.join(change.blocks)}: {change.words}" if change.blocks else change.words
+
+
+def _soaks(job: Job) -> Iterator[tuple[int, str]]:
+    for soak in soak_steps(job):
+        legs = [leg for leg in job.soaks if leg.step == soak.id]
+        if not legs:
+            continue
+        now = soak_now(job, soak)
+        yield 1, f"{soak.title}: {hours_words(now.credit.counted_s)} of {soak.hours.text} count"
+        counting = standing_legs(job, soak)
+        for leg in legs:
+            yield from _leg(leg, counts=leg in counting)
+        for stretch in now.credit.stretches:
+            if stretch.standing != "in time":
+                yield 5, stretch_words(stretch)
+        yield from _courses(job, soak)
+
+
+def _leg(leg: SoakLeg, *, counts: bool) -> Iterator[tuple[int, str]]:
+    end = f"ended: {leg.ended}" if leg.ended_line is not None else "under way"
+    struck = "" if counts else " (made worthless since)"
+    yield 3, f"from {minute(leg.looks[0].moment)}, {len(leg.looks)} looks, {end}{struck}"
+    if leg.unattended:
+        yield 5, f"left alone: {'; '.join(leg.unattended)}"
+
+
+def _courses(job: Job, soak: SoakStep) -> Iterator[tuple[int, str]]:
+    for course in courses(job, soak):
+        yield 3, course.warning or f"{course.step.title}: {course.trend.sentence}"
+
+
+def _jottings(job: Job) -> Iterator[tuple[int, str]]:
+    for one in job.jottings:
+        meter = f" with {one.meter}" if one.meter else ""
+        yield 1, f"{minute(one.moment)}  {one.by}  {one.point}: {one.value}{meter}"
+
+
+def minute(moment: Moment) -> str:
+    """A moment to the minute, in UTC."""
+    return at(moment)[:16].replace("T", " ") + " UTC"
