@@ -5,6 +5,7 @@ from passcheck.cli.say import say, say_table
 from passcheck.cli.show_json import say_card
 from passcheck.cli.show_work import minute, say_work
 from passcheck.job.before_after import Shift, before_after, stamped
+from passcheck.job.remarks import remarks
 from passcheck.job.state import Attempt, Job
 from passcheck.job.traveller import BLANK, COLUMNS, Card, Row, Stamp, card, stamp
 
@@ -36,6 +37,8 @@ def _head(job: Job) -> None:
     say(f"JOB {job.id}   {sequence.sequence} rev {sequence.revision}   unit {job.serial}")
     say(sequence.title)
     say(f"opened {minute(job.opened)} by {job.opened_by}" + (f"; {job.ended}" if job.ended else ""))
+    for remark in remarks(job):
+        say(remark)
     for label, text in (("complaint", job.facts.complaint), ("on arrival", job.facts.condition)):
         if text:
             say(f"{label}:")

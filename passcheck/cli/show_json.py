@@ -40,16 +40,23 @@ def say_card(job: Job, sheet: Card) -> None:
             }
             for run in job.runs
         ],
-        "work": [_change_of(job, change) for change in job.changes],
+        "work": [_change_of(change) for change in job.changes],
         "burn_in": [_soak(job, soak) for soak in soak_steps(job) if any(leg.step == soak.id for leg in job.soaks)],
         "steps": [_row(job, row) for row in sheet.rows],
         "notes": [
             {"at": at(note.moment), "by": note.by, "step": note.step, "text": note.text, "photos": list(note.photos)}
             for note in job.notes
         ],
+        "reworks": [_rework(job, change) for change in job.changes if change.kind == "rework"],
+        "put_back": [{"change": it.change, "words": it.words} for it in job.fitted],
         "blockers": [asdict(blocker) for blocker in sheet.blockers],
     }
     say_json("show", [item])
+
+
+def _rework(job: Job, change: Change) -> dict[str, object]:
+    rework = next(one for one in job.reworks if one.rework == change.number)
+    return {"at": at(change.moment), "by": change.by, **asdict(rework)}
 
 
 def _row(job: Job, row: Row) -> dict[str, object]:
@@ -66,9 +73,8 @@ def _row(job: Job, row: Row) -> dict[str, object]:
     }
 
 
-def _change_of(job: Job, change: Change) -> dict[str, object]:
-    """A rework, an incident or whatever else made results worthless; `rework` holds what was done, else null."""
-    done = next((asdict(one) for one in job.reworks if change.kind == "rework" and one.rework == change.number), None)
+def _change_of(change: Change) -> dict[str, object]:
+    """A rework, an incident or whatever else made results worthless; what a rework did stands under `reworks`."""
     return {
         "kind": change.kind,
         "number": change.number,
@@ -76,7 +82,6 @@ def _change_of(job: Job, change: Change) -> dict[str, object]:
         "by": change.by,
         "blocks": list(change.blocks),
         "words": change.words,
-        "rework": done,
     }
 
 

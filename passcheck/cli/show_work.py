@@ -7,7 +7,8 @@ from passcheck.job.moment import Moment
 from passcheck.job.replay import stamp as at
 from passcheck.job.soak import hours_words, soak_now, soak_steps, standing_legs, stretch_words
 from passcheck.job.soak_course import courses
-from passcheck.job.state import Change, Job, SoakLeg
+from passcheck.job.state import Job, SoakLeg
+from passcheck.job.work_done import work_done
 from passcheck.sequence.model import SoakStep
 
 
@@ -15,7 +16,8 @@ def say_work(job: Job) -> None:
     """Print a section for each that has anything to say."""
     for title, told in (
         ("RUNS", tuple(_runs(job))),
-        ("WORK AND INCIDENTS", tuple(_changes(job))),
+        ("DONE TO THE UNIT", tuple((1, f"{minute(one.moment)}  {one.by}  {one.words}") for one in work_done(job))),
+        ("STILL TO BE PUT BACK", tuple((1, it.words) for it in job.fitted)),
         ("BURN-IN", tuple(_soaks(job))),
         ("JOTTED (kept, never counted)", tuple(_jottings(job))),
     ):
@@ -30,27 +32,6 @@ def _runs(job: Job) -> Iterator[tuple[int, str]]:
     for run in job.runs:
         second = f", {run.facts.second} within call" if run.facts.second else ""
         yield 1, f"{run.number}  {minute(run.started)}  {run.purpose}  by {run.by}{second}: {run.outcome or 'open'}"
-
-
-def _changes(job: Job) -> Iterator[tuple[int, str]]:
-    reworks = {rework.rework: rework for rework in job.reworks}
-    for change in job.changes:
-        yield 1, f"{change.kind} {change.number}  {minute(change.moment)}  {change.by}: {_what(change)}"
-        rework = reworks.get(change.number) if change.kind == "rework" else None
-        if rework is None:
-            continue
-        parts = f" {', '.join(rework.parts)}" if rework.parts else ""
-        number = f", part {rework.part_number}" if rework.part_number else ""
-        repair = ". A repair: made fit for use, not as drawn" if rework.repair else ""
-        yield 3, f"{rework.action}{parts}{number}{repair}"
-        for old in rework.left_old:
-            yield 3, f"{old.part} left old: {old.reason}"
-        for photo in rework.photos:
-            yield 3, f"photo: {photo}"
-
-
-def _what(change: Change) -> str:
-    return f"{', '.join(change.blocks)}: {change.words}" if change.blocks else change.words
 
 
 def _soaks(job: Job) -> Iterator[tuple[int, str]]:

@@ -1,15 +1,13 @@
 """May this unit be taken in?"""
 
-import re
 from dataclasses import dataclass
 
 from passcheck.job.commands import Refusal
 from passcheck.job.permission import stranger
-from passcheck.job.serial import read_serial
+from passcheck.job.serial import is_serial, read_serial
 from passcheck.job.settings import BenchSettings
 from passcheck.sequence.model import Sequence
 
-SERIAL = re.compile(r"[A-Z0-9][A-Z0-9._/+-]{0,39}")
 LONGEST_TEXT = 12_000
 LOOK_ALIKE = {"O": "0", "I": "1", "S": "5", "B": "8"}
 
@@ -31,7 +29,7 @@ def arrival_refusal(arrive: Arrive, sequence: Sequence, settings: BenchSettings)
     serial = read_serial(arrive.serial)
     if (unknown := stranger(arrive.by, settings)) is not None:
         return unknown
-    if not SERIAL.fullmatch(serial):
+    if not is_serial(serial):
         return Refusal(
             "unit",
             "That is no serial number: letters, digits and . _ / + - only, at most 40.",

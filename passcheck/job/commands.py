@@ -188,6 +188,7 @@ class LogRework:
     left_old: tuple[LeftOld, ...] = ()
     photos: tuple[str, ...] = ()
     incident: int | None = None
+    donor: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,8 +14,10 @@ from passcheck.job.commands import (
 from passcheck.job.decide_attempt import touch_refusal
 from passcheck.job.events import Event
 from passcheck.job.fold import SHORTING_LEAD
+from passcheck.job.left_by_rework import CLEARED_BY, lift_of
 from passcheck.job.moment import Moment
 from passcheck.job.power import on_now
+from passcheck.job.serial import is_serial, read_serial
 from passcheck.job.state import Job
 
 Answered = tuple[Event, ...] | Refusal
@@ -43,16 +45,9 @@ def report_incident(job: Job, command: ReportIncident) -> Answered:
 
 def log_rework(job: Job, command: LogRework, moment: Moment) -> Answered:
     """Work on an unpowered unit that was proved dead, with its reason; parts belong to the blocks named."""
-    if (unsafe := touch_refusal(job, moment)) is not None:
-        return unsafe
-    if (strange := _strange_block(job, command.blocks)) is not None:
-        return strange
-    known = {part for block in command.blocks for part in job.sequence.blocks[block].parts}
-    foreign = [part for part in command.parts if part not in known]
-    if foreign:
-        return Refusal(
-            "entry", f"{foreign[0]} is not a part of {', '.join(command.blocks)}.", "Name the block it belongs to."
-        )
+    refusal = touch_refusal(job, moment) or _where_refusal(job, command) or _donor_refusal(job, command)
+    if refusal is not None:
+        return refusal
     if not command.reason.strip():
         return Refusal("entry", "A rework needs its reason.", "Say what was found and why this was done.")
     if command.incident is not None and command.incident not in job.open_incidents:
@@ -69,8 +64,38 @@ def log_rework(job: Job, command: LogRework, moment: Moment) -> Answered:
             left_old=command.left_old,
             photos=command.photos,
             incident=command.incident,
+            donor=read_serial(command.donor),
         ),
     )
+
+
+def _where_refusal(job: Job, command: LogRework) -> Refusal | None:
+    """Known blocks, and parts that belong to them; what has to be undone by its parts names them."""
+    if (strange := _strange_block(job, command.blocks)) is not None:
+        return strange
+    known = {part for block in command.blocks for part in job.sequence.blocks[block].parts}
+    foreign = [part for part in command.parts if part not in known]
+    if foreign:
+        return Refusal(
+            "entry", f"{foreign[0]} is not a part of {', '.join(command.blocks)}.", "Name the block it belongs to."
+        )
+    if command.action in CLEARED_BY and not command.parts:
+        return Refusal("entry", f"No part is named as '{command.action}'.", "Name it: it has to be put right later.")
+    return None
+
+
+def _donor_refusal(job: Job, command: LogRework) -> Refusal | None:
+    """A part swapped in has a unit that it came from, and no other part has one."""
+    donor = read_serial(command.donor)
+    if command.action != "swapped in":
+        lift = "Choose 'swapped in', or leave the serial out."
+        return Refusal("entry", "Only a part swapped in comes from another unit.", lift) if donor else None
+    if donor == job.serial:
+        return Refusal("unit", f"{donor} is this unit: nothing can be swapped in from it.", "Scan the donor unit.")
+    if not is_serial(donor):
+        said = f"'{donor}' is no serial number." if donor else "The serial of the unit it came from is missing."
+        return Refusal("unit", said, "Scan the donor unit.")
+    return None
 
 
 def open_case(job: Job, command: OpenCase, moment: Moment) -> Answered:
@@ -82,10 +107,13 @@ def open_case(job: Job, command: OpenCase, moment: Moment) -> Answered:
 
 def undo_change(job: Job, command: UndoChange, moment: Moment) -> Answered:
     """Something fitted for a test is put back."""
-    if all(it.change != command.change for it in job.fitted):
+    chosen = next((it for it in job.fitted if it.change == command.change), None)
+    if chosen is None:
         return Refusal(
             "entry", f"'{command.change}' is not on the list of what to put back.", "Choose one of the list."
         )
+    if chosen.cleared_by:
+        return Refusal("order", f"{chosen.words}. That is work on the unit, and is entered as such.", lift_of(chosen))
     if on_now(job, moment) and command.change == SHORTING_LEAD:
         return Refusal("power", "A supply is told on.", "Make safe first.")
     return (happened.ChangeUndone(command.change, command.how),)

@@ -271,6 +271,7 @@ class ReworkLogged:
     left_old: tuple[LeftOld, ...] = ()
     photos: tuple[str, ...] = ()
     incident: int | None = None  # the incident it answers
+    donor: str = ""  # serial of the unit that a part was swapped in from
 
 
 @dataclass(frozen=True, slots=True)

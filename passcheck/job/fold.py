@@ -11,6 +11,7 @@ from typing import assert_never
 from passcheck.errors import FileFault
 from passcheck.job import events as happened
 from passcheck.job import fold_soak
+from passcheck.job.left_by_rework import left_behind, still_fitted
 from passcheck.job.moment import Measured
 from passcheck.job.state import (
     Acknowledged,
@@ -132,11 +133,7 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
             after = _changed(job, one, "incident", event.incident, event.blocks, event.what)
             return replace(after, open_incidents=(*job.open_incidents, event.incident))
         case happened.ReworkLogged():
-            after = _changed(
-                job, one, "rework", event.rework, event.blocks, event.reason, firmware=event.action == "firmware"
-            )
-            still_open = tuple(number for number in job.open_incidents if number != event.incident)
-            return replace(after, reworks=(*job.reworks, event), open_incidents=still_open)
+            return _reworked(job, one, event)
         case happened.CaseOpened():
             return _changed(job, one, "case opened", _count(job, "case opened"), (), event.why)
         case happened.ChangeUndone():
@@ -268,6 +265,29 @@ def _walked_on_soak(job: Job, one: Recorded, event: happened.AttemptJudged, leg:
     return _changed(job, one, "failed soak check", _count(job, "failed soak check"), (), title)
 
 
+def _reworked(job: Job, one: Recorded, event: happened.ReworkLogged) -> Job:
+    """It may answer an incident, put right what an earlier rework left, and leave something itself."""
+    change = Change(
+        one.number,
+        "rework",
+        event.rework,
+        event.blocks,
+        event.reason,
+        one.moment,
+        one.by,
+        firmware=event.action == "firmware",
+        repair=event.repair,
+    )
+    left = left_behind(event, one.number)
+    after = _with_change(job, change)
+    return replace(
+        after,
+        reworks=(*job.reworks, event),
+        open_incidents=tuple(number for number in job.open_incidents if number != event.incident),
+        fitted=(*still_fitted(job.fitted, event), *((left,) if left is not None else ())),
+    )
+
+
 def _changed(
     job: Job,
     one: Recorded,
@@ -275,11 +295,12 @@ def _changed(
     number: int,
     blocks: tuple[str, ...],
     words: str,
-    *,
-    firmware: bool = False,
 ) -> Job:
-    change = Change(one.number, kind, number, blocks, words, one.moment, one.by, firmware)
-    return replace(job, changes=(*job.changes, change), alerts=(*job.alerts, one.number))
+    return _with_change(job, Change(one.number, kind, number, blocks, words, one.moment, one.by))
+
+
+def _with_change(job: Job, change: Change) -> Job:
+    return replace(job, changes=(*job.changes, change), alerts=(*job.alerts, change.line))
 
 
 def _revised(job: Job, one: Recorded, event: happened.SequenceRevised, sequence: Sequence) -> Job:

@@ -9,12 +9,13 @@ from collections.abc import Callable
 from passcheck.job import power
 from passcheck.job.blocker import Blocker
 from passcheck.job.gate_step import OF_A_STEP
+from passcheck.job.left_by_rework import lift_of
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
+from passcheck.job.renewed import explained, left_old
 from passcheck.job.standing import counting
 from passcheck.job.state import Attempt, Job
 from passcheck.job.steps import needed_for_release
-from passcheck.sequence.reach import group_of
 
 Question = Callable[[Job, Outside, Moment], tuple[Blocker, ...]]
 
@@ -28,19 +29,16 @@ def blockers(job: Job, outside: Outside, moment: Moment) -> tuple[Blocker, ...]:
 
 def _groups(job: Job, _outside: Outside, _moment: Moment) -> tuple[Blocker, ...]:
     """Parts that age alike are renewed together, or it is said why one was left."""
-    renewed = {part for rework in job.reworks if rework.action == "replaced" for part in rework.parts}
-    explained = {old.part for rework in job.reworks for old in rework.left_old if old.reason.strip()}
-    found = []
-    for group in dict.fromkeys(group_of(job.sequence, part) for part in sorted(renewed)):
-        left = [part for part in group if part not in renewed and part not in explained]
-        if left:
-            found.append(
-                Blocker(
-                    f"Renewed together: {', '.join(left)} left old without a stated reason.",
-                    "Enter the rework, or the reason for leaving it.",
-                )
-            )
-    return tuple(found)
+    why = explained(job)
+    unsaid = ([part for part in group if part not in why] for group in left_old(job))
+    return tuple(
+        Blocker(
+            f"Renewed together: {', '.join(left)} left old without a stated reason.",
+            "Enter the rework, or the reason for leaving it.",
+        )
+        for left in unsaid
+        if left
+    )
 
 
 def _changes(job: Job, _outside: Outside, _moment: Moment) -> tuple[Blocker, ...]:
@@ -49,7 +47,7 @@ def _changes(job: Job, _outside: Outside, _moment: Moment) -> tuple[Blocker, ...
         Blocker(f"Incident {number} is open.", "Enter what was inspected or reworked because of it.")
         for number in job.open_incidents
     )
-    fitted = tuple(Blocker(f"Not put back: {it.words}.", "Put it back and say so.") for it in job.fitted)
+    fitted = tuple(Blocker(f"Not put back: {it.words}.", lift_of(it)) for it in job.fitted)
     return open_ones + fitted
 
 

@@ -9,6 +9,7 @@ from typing import Literal
 
 from passcheck.job.answers import Answer
 from passcheck.job.events import (
+    Action,
     AttemptVoided,
     CautionAcknowledged,
     Event,
@@ -126,6 +127,7 @@ class Change:
     moment: Moment
     by: str
     firmware: bool = False
+    repair: bool = False  # fit for use, but not as drawn
     changed_steps: tuple[str, ...] | None = None  # a new revision whose author marked what changed; None: all
 
 
@@ -173,12 +175,17 @@ class SoakLeg:
 
 @dataclass(frozen=True, slots=True)
 class Fitted:
-    """Something changed for a test and not yet put back; a shorting lead forbids power."""
+    """Something changed for a test and not yet put back; a shorting lead forbids power.
+
+    Where `cleared_by` isn't empty, only a rework on all of `parts` with one of these actions takes it off the list.
+    """
 
     change: str
     words: str
     line: int
     forbids_power: bool = False
+    parts: tuple[str, ...] = ()
+    cleared_by: tuple[Action, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

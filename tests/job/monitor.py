@@ -85,6 +85,7 @@ class Monitor:
     notes: tuple[tuple[str, int], ...] = ()  # step, and how many tries there were
     incidents: frozenset[int] = frozenset()
     fitted: frozenset[str] = frozenset()
+    to_be_cleared: dict[str, tuple[str, frozenset[str]]] = field(default_factory=dict)  # by rework: its action, parts
     tapping: tuple[str, str] | None = None  # the step whose taps were begun, and by whom
     blocks: frozenset[tuple[int, int, str]] = frozenset()  # reference trials: number, run, person
     strange: int = 0
@@ -97,6 +98,7 @@ class Monitor:
         """Another watcher that has seen the same."""
         twin = copy(self)
         twin.told = dict(self.told)
+        twin.to_be_cleared = dict(self.to_be_cleared)
         twin.told_since = dict(self.told_since)
         return twin
 
@@ -156,6 +158,7 @@ class Monitor:
                 self._untouched_but_dead("a rework")
                 self.incidents -= {event.incident} if event.incident is not None else set()
                 self._spoil(event.blocks, everything_powered=event.action == "firmware")
+                self._worked_on(event)
             case happened.IncidentReported():
                 self.incidents |= {event.incident}
                 self._spoil(event.blocks)
@@ -163,6 +166,7 @@ class Monitor:
                 self._untouched_but_dead("an opened case")
                 self._spoil((), only_final=True)
             case happened.ChangeUndone():
+                _rule(event.change not in self.to_be_cleared, "a lifted leg or borrowed part put back by word alone")
                 self.fitted -= {event.change}
             case happened.HandedOver():
                 self.answered = frozenset()
@@ -300,6 +304,17 @@ class Monitor:
         hit = {name for name, step in self.facts.steps.items() if reached(step)}
         self.tries = tuple(replace(one, stale=True) if one.step in hit else one for one in self.tries)
 
+    def _worked_on(self, event: happened.ReworkLogged) -> None:
+        """A leg is soldered back and a borrowed part goes back, or stays as one's own, by work on all those parts."""
+        _rule(bool(event.donor) == (event.action == "swapped in"), "a donor without a part from it, or the reverse")
+        _rule(event.donor != self.serial, "a part borrowed from the unit itself")
+        enough = {"leg lifted": {"put back", "replaced", "reflowed"}, "swapped in": {"put back", "replaced"}}
+        for name, (action, parts) in tuple(self.to_be_cleared.items()):
+            if event.action in enough[action] and parts <= set(event.parts):
+                del self.to_be_cleared[name]
+        if event.action in enough:
+            self.to_be_cleared[f"rework {event.rework}"] = (event.action, frozenset(event.parts))
+
     def _untouched_but_dead(self, what: str) -> None:
         _rule(all(told == "off" for told in self.told.values()), f"{what} with a supply not off")
         _rule(self.dead, f"{what} on a unit that was not proved dead")
@@ -329,6 +344,7 @@ class Monitor:
         _rule(not self.strange, "signed off over an event that nobody here understands")
         _rule(not self.incidents, "signed off with an incident open")
         _rule(not self.fitted, "signed off with something not put back")
+        _rule(not self.to_be_cleared, "signed off with a leg lifted or a part from another unit")
         for name in self.facts.steps:
             _rule(self.worth(name) == "passes", f"signed off with {name}: {self.worth(name)}")
         self._leaves("a sign-off")
@@ -376,6 +392,7 @@ class Monitor:
             tuple((name, self.worth(name), self._shape(name)) for name in self.facts.steps),
             len(self.incidents),
             self.fitted,
+            tuple(sorted(self.to_be_cleared.values())),
             self.tapping,
             self.strange,
             self.ended,

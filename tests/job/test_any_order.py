@@ -73,7 +73,11 @@ ANSWERS: st.SearchStrategy[Answer] = st.one_of(
     st.builds(CountAnswer, st.integers(-1, 3)),
 )
 TIMES = st.none() | some("", "2031-04-02T08:00:00+00:00", "2031-04-02T08:10:00")
-ACTIONS: st.SearchStrategy[Action] = st.sampled_from(("replaced", "firmware", "inspected"))
+ACTIONS: st.SearchStrategy[Action] = st.sampled_from(
+    ("replaced", "firmware", "inspected", "leg lifted", "swapped in", "put back")
+)
+WORKED: st.SearchStrategy[Action] = st.sampled_from(("leg lifted", "swapped in", "put back", "reflowed"))
+DONORS = some("", "7Q22099")
 PURPOSES: st.SearchStrategy[Purpose] = st.sampled_from(("as-found", "burn-in", "good-unit"))
 WALKED: st.SearchStrategy[Purpose] = st.sampled_from(("as-found", "retest", "acceptance"))
 SWITCHED: st.SearchStrategy[Literal["off", "cycled"]] = st.sampled_from(("off", "cycled"))
@@ -93,10 +97,18 @@ NONSENSE: st.SearchStrategy[Command] = st.one_of(
     st.builds(commands.AddNote, ANYBODY, WORDS, st.none() | STEPS),
     st.builds(commands.ReportIncident, ANYBODY, BLOCKS, WORDS),
     st.builds(
-        commands.LogRework, ANYBODY, BLOCKS, few("C1", "DS1", "X9"), ACTIONS, WORDS, incident=st.none() | NUMBERS
+        commands.LogRework,
+        ANYBODY,
+        BLOCKS,
+        few("C1", "DS1", "X9"),
+        ACTIONS,
+        WORDS,
+        incident=st.none() | NUMBERS,
+        donor=some("", "7Q22099", "7Q22051", "[b]"),
     ),
+    st.builds(commands.LogRework, PEOPLE, st.just(("PWR",)), st.just(("C1",)), WORKED, st.just("why"), donor=DONORS),
     st.builds(commands.OpenCase, ANYBODY, WORDS),
-    st.builds(commands.UndoChange, ANYBODY, some("shorting lead", sequences.RAIL, "ghost"), WORDS),
+    st.builds(commands.UndoChange, ANYBODY, some("shorting lead", sequences.RAIL, "rework 1", "ghost"), WORDS),
     st.builds(commands.HandOver, ANYBODY, ANYBODY),
     st.builds(commands.AgreeOwner, ANYBODY, WORDS, WORDS),
     st.builds(commands.Jot, ANYBODY, WORDS, WORDS),

@@ -68,7 +68,11 @@ def test_several_entries_on_a_block_are_one_repair() -> None:
 
 @pytest.mark.parametrize("action", ["inspected", "leg lifted", "swapped in", "put back"])
 def test_what_only_looks_for_the_fault_confirms_nothing(action: Action) -> None:
-    assert confirmed_by(gone(reworked(dim(), "PWR", action=action))).repairs == ()
+    story = dim()
+    donor = "7Q22099" if action == "swapped in" else ""
+    story.do(LogRework("t1", ("PWR",), ("C1",), action, "is it this one?", donor=donor))
+    story.do(LogRework("t1", ("PWR",), ("C1",), "put back", "it wasn't"))
+    assert confirmed_by(gone(story)).repairs == ()
 
 
 def test_a_step_that_wasn_t_walked_before_the_rework_says_nothing() -> None:

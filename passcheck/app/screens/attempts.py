@@ -17,6 +17,7 @@ from passcheck.bench.bench import Bench
 from passcheck.job.commands import Refusal
 from passcheck.job.staleness import call, stale_by
 from passcheck.job.state import Attempt
+from passcheck.job.work_done import REPAIR
 
 
 class AttemptsScreen(JobScreen):
@@ -127,7 +128,8 @@ def detail(bench: Bench, one: Attempt) -> Content:
         cause = f"; cause at the bench: {one.void.bench_cause}, shown gone: {one.void.shown_gone}"
         rows.append(("Void", one.void.reason + (cause if one.void.bench_cause else "")))
     if (stale := stale_by(job, one)) is not None:
-        rows.append(("Struck by", f"{call(stale)}, {stale.moment.local():%Y-%m-%d %H:%M}: {stale.words}"))
+        repair = f", {REPAIR}" if stale.repair else ""
+        rows.append(("Struck by", f"{call(stale)}{repair}, {stale.moment.local():%Y-%m-%d %H:%M}: {stale.words}"))
     rows.extend(broken_off_rows(job, one.step))
     for note in job.notes:
         if note.step == one.step:

@@ -23,11 +23,13 @@ from passcheck.app.screens.rework import ReworkScreen
 from passcheck.app.screens.run_start import RunStartScreen
 from passcheck.app.screens.sign_off import SignOffScreen
 from passcheck.app.screens.suspects import SuspectsSlip
+from passcheck.app.screens.work_done import WorkDoneSheet
 from passcheck.app.widgets.card import Card
 from passcheck.app.widgets.door import Door
 from passcheck.bench.bench import Bench
 from passcheck.job.commands import Refusal
 from passcheck.job.plan import plan
+from passcheck.job.remarks import remarks
 from passcheck.job.serial import read_serial
 from passcheck.job.traveller import card
 
@@ -55,6 +57,7 @@ class TravellerScreen(JobScreen):
         Binding(
             "ctrl+f", "suspects", "Suspects", show=False, id="traveller.suspects", tooltip="Blocks by what failed."
         ),
+        Binding("w", "work_done", "Work", show=False, id="traveller.work", tooltip="All that was done to the unit."),
         Binding("u", "give_back", "Return", show=False, id="traveller.return", tooltip="Leaves without a release."),
         Binding("escape", "leave", "Shelf", show=False, id="traveller.leave", tooltip="Back to the shelf."),
     ]
@@ -67,6 +70,7 @@ class TravellerScreen(JobScreen):
     def sheet(self) -> ComposeResult:
         """Complaint, card, door."""
         yield Words("", id="complaint")
+        yield Words("", id="remarks")
         with Horizontal(id="sheet"):
             yield Card()
             yield Door()
@@ -84,12 +88,18 @@ class TravellerScreen(JobScreen):
         words = " ".join(job.facts.complaint[:COMPLAINT_SHOWN].split())
         more = "  (m: all of it)" if len(job.facts.complaint) > COMPLAINT_SHOWN else ""
         self.query_one("#complaint", Words).say(joined((f"“{words}”", "italic"), more))
+        self._say_remarks()
         sheet = self.query_one(Card)
         sheet.put(facts, job.sequence.title, f"{job.sequence.sequence} rev {job.sequence.revision}")
         self.query_one(Door).put(facts.blockers, job)
         if self._placed in (None, self._step) and (steps := plan(job)):
             self._placed = steps[0].step.id
             sheet.stand_on(self._placed)
+
+    def _say_remarks(self) -> None:
+        said, place = remarks(self.bench.job), self.query_one("#remarks", Words)
+        place.say(" ".join(said))
+        place.display = bool(said)
 
     def take_scan(self, code: str) -> bool:
         """This unit's own serial opens nothing new."""
@@ -192,6 +202,10 @@ class TravellerScreen(JobScreen):
     def _to_bench_if(self, step: str | None) -> None:
         if step is not None:
             self._to_bench(step)
+
+    def action_work_done(self) -> None:
+        """All that was done to the unit."""
+        self.app.push_screen(WorkDoneSheet(self.bench))
 
     def action_give_back(self) -> None:
         """The unit leaves without a release."""

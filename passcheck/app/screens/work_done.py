@@ -1,0 +1,59 @@
+"""What was done to the unit, and what is still to be put back?"""
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+
+from passcheck.app.job_screen import JobModal
+from passcheck.app.plain import Words, joined, plain
+from passcheck.app.widgets.answer_line import AnswerLine
+from passcheck.job.moment import Moment
+from passcheck.job.state import Job
+from passcheck.job.work_done import work_done
+
+
+class WorkDoneSheet(JobModal[None]):
+    """To read only: every entry in the words that the commands and the papers use."""
+
+    AUTO_FOCUS = "#work-scroll"
+    DEFAULT_CSS = """
+    WorkDoneSheet #work-scroll { height: 1fr; background: $card-row; padding: 0 1; scrollbar-size-vertical: 1; }
+    WorkDoneSheet #work { height: auto; }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "Back", id="work.leave", tooltip="Back to the traveller."),
+    ]
+
+    def compose(self) -> ComposeResult:
+        """A heading and its entries, one below the other."""
+        with Vertical(classes="slip -tall"):
+            yield Words("THE UNIT'S WORK", classes="slip-title")
+            with VerticalScroll(id="work-scroll"):
+                yield Words(written(self.bench.job), id="work")
+            yield Words("Arrows read on, Esc goes back.", classes="hint")
+            yield AnswerLine()
+
+    def action_leave(self) -> None:
+        """Back to the traveller."""
+        self.dismiss(None)
+
+
+def written(job: Job) -> Content:
+    """All of it; a heading with nothing below says so."""
+    parts: list[Content] = []
+    for title, entries in _headed(job):
+        parts += [plain(title, "bold"), *(entries or (plain("nothing"),)), plain("")]
+    return Content("\n").join(parts[:-1])
+
+
+def _headed(job: Job) -> tuple[tuple[str, tuple[Content, ...]], ...]:
+    done = tuple(_entry(one.moment, one.by, one.words) for one in work_done(job))
+    fitted = tuple(joined("- ", it.words) for it in job.fitted)
+    return ("DONE TO THE UNIT", done), ("STILL TO BE PUT BACK", fitted)
+
+
+def _entry(moment: Moment, by: str, words: str) -> Content:
+    return joined((f"{moment.local():%d.%m. %H:%M} {by}  ", "bold"), words)
