@@ -169,11 +169,20 @@ class TestPower:
         assert "battery is told on" in story.refused(hand.energise(story.job, "inlet", "k9")).sentence
         story.make_safe("k9").passes("inlet", "k9")
 
-    def test_a_supply_that_soaks_is_not_off(self) -> None:
+    @pytest.mark.parametrize("step", ["inlet", RAIL])
+    def test_a_supply_that_soaks_is_not_off(self, step: str) -> None:
+        story = Story(sequences.hazardous_live()).make_safe("k9").start(by="k9", second="t2").passes(GUARD, "k9")
+        story.happen(happened.SoakStarted("soak", "battery", "24 V", "0.1 A"))
+        story.answer(step, "k9")
+        refusal = story.refused(hand.energise(story.job, step, "k9"))
+        assert (refusal.code, refusal.sentence) == ("order", "The unit is on soak: it has power.")
+
+    def test_a_step_of_another_supply_waits_until_the_soak_ended(self) -> None:
         story = Story(sequences.hazardous_live()).make_safe("k9").start(by="k9", second="t2").passes(GUARD, "k9")
         story.happen(happened.SoakStarted("soak", "battery", "24 V", "0.1 A"))
         story.answer("inlet", "k9")
-        assert "told soaking" in story.refused(hand.energise(story.job, "inlet", "k9")).sentence
+        refusal = story.refused(hand.passing(story.job, "inlet", "k9"))
+        assert (refusal.code, refusal.sentence) == ("power", "Supply battery is told soaking.")
 
 
 class TestAttempts:

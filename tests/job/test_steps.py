@@ -20,11 +20,15 @@ BOARD = sequences.sequence(
         ("good-unit", ["arrival", GUARD, RAIL, LAMPS]),
         ("retest", ["arrival", GUARD, RAIL, LAMPS, "final"]),
         ("acceptance", ["arrival", GUARD, RAIL, LAMPS, "final"]),
-        ("burn-in", ["soak"]),
+        ("burn-in", [RAIL, "soak"]),
     ],
 )
-def test_soak_is_burn_in_and_the_last_look_comes_with_acceptance(purpose: Purpose, ids: list[str]) -> None:
+def test_burn_in_is_the_soak_and_what_it_checks_and_the_last_look_comes_with_acceptance(purpose: Purpose, ids: list[str]) -> None:
     assert [step.id for step in steps_of(Story(BOARD).job, purpose)] == ids
+
+
+def test_a_board_without_a_soak_has_no_burn_in() -> None:
+    assert steps_of(Story().job, "burn-in") == ()
 
 
 def test_the_release_needs_every_step_that_is_there() -> None:

@@ -2,6 +2,7 @@
 
 import hand
 import pytest
+import soaking
 from story import Story
 
 import sequences
@@ -28,8 +29,17 @@ def test_a_step_not_walked_is_dashes() -> None:
 def test_a_column_that_never_walks_the_step_has_no_box() -> None:
     story = Story(sequences.with_soak())
     assert box(story, "soak", "as left") is None
-    assert box(story, RAIL, "burn-in") is None
+    assert box(story, GUARD, "burn-in") is None
+    assert box(story, LAMPS, "burn-in") is None
     assert stamp(story, "soak", "burn-in") == Stamp("----")
+
+
+def test_what_a_soak_checks_has_a_box_in_burn_in_that_as_left_does_not_fill() -> None:
+    story = Story(sequences.with_soak()).start().passes(GUARD).passes(RAIL)
+    assert stamp(story, RAIL, "burn-in") == Stamp("----")
+    story.make_safe().start("burn-in").power("soak").do(soaking.start(story.job))
+    story.reads(RAIL, "5.02 V")
+    assert stamp(story, RAIL, "burn-in") == Stamp("PASS", "5.02 V", "t1", tries=1)
 
 
 def test_a_pass_is_a_word_a_value_and_initials() -> None:
