@@ -31,7 +31,8 @@ def say_work(job: Job) -> None:
 def _runs(job: Job) -> Iterator[tuple[int, str]]:
     for run in job.runs:
         second = f", {run.facts.second} within call" if run.facts.second else ""
-        yield 1, f"{run.number}  {minute(run.started)}  {run.purpose}  by {run.by}{second}: {run.outcome or 'open'}"
+        begun = f"{minute(run.started)} by {run.by}{second}"
+        yield 1, f"run {run.number}, {run.purpose}, begun {begun}: {run.outcome or 'open'}"
 
 
 def _soaks(job: Job) -> Iterator[tuple[int, str]]:
