@@ -31,8 +31,11 @@ from passcheck.errors import BenchFailed, FileFault
 
 if TYPE_CHECKING:  # loaded when the shelf stands; there is no cycle
     from passcheck.bench.shop import Shop
+    from passcheck.job.due_words import DueWords
     from passcheck.job.settings import BenchSettings
 
+WATCH_S = 15.0
+"""How often the program asks which soaking units fell due."""
 SHELF_WAIT_S = 1.0
 """A shelf that has to be made anew takes longer; then the bench is read beside it."""
 
@@ -58,6 +61,7 @@ class PasscheckApp(HeldKeys):
             self.register_theme(theme)
         self.theme = DESK.name
         self._warned: set[str] = set()
+        self._due: DueWords | None = None  # until all is loaded
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Card and ink for a theme that doesn't bring its own."""
@@ -88,6 +92,28 @@ class PasscheckApp(HeldKeys):
             self.action_who()
         await asyncio.to_thread(load_every_screen)
         self._warn_of_strange_keys()
+        self._watch_soaks()
+
+    def _watch_soaks(self) -> None:
+        from passcheck.job.due_words import DueWords
+
+        self._due = DueWords()
+        self.set_interval(WATCH_S, self.call_for_looks)
+
+    def call_for_looks(self) -> None:
+        """Say which soaking units fell due while another screen is open; never while taps are taken."""
+        from passcheck.app.screens.rack import RackScreen  # it rings by itself
+
+        screen = self.screen
+        if self._due is None or not self.soaking or isinstance(screen, RackScreen):
+            return
+        if isinstance(screen, DeskScreen) and screen.takes_taps:
+            return
+        news = self._due.news(self.soaking, self.shop.clock())
+        for sentence in news:
+            tell(self, sentence, "warning")
+        if news and self.started_with().tones:
+            self.bell()
 
     async def on_unmount(self) -> None:
         """Let the journals go, so that another program may write them."""

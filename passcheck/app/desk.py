@@ -18,6 +18,7 @@ if TYPE_CHECKING:  # the shelf stands before these are loaded; there is no cycle
     from passcheck.bench.bench import Bench
     from passcheck.bench.shop import Shop
     from passcheck.job.settings import BenchSettings
+    from passcheck.job.shelf_row import ShelfRow
 
 
 class Desk(App[None]):
@@ -32,6 +33,7 @@ class Desk(App[None]):
         self._known_settings: BenchSettings | None = None
         self.person = ""
         self.bench: Bench | None = None  # the unit that was last in hand; make safe is for it
+        self.soaking: tuple[ShelfRow, ...] = ()  # as the shelf or the rack last read them
         self.is_reader_lost = False  # keys are stamped by the screen since then, less exactly
 
     def settings(self) -> BenchSettings:

@@ -23,7 +23,9 @@ BOARD = sequences.sequence(
         ("burn-in", [RAIL, "soak"]),
     ],
 )
-def test_burn_in_is_the_soak_and_what_it_checks_and_the_last_look_comes_with_acceptance(purpose: Purpose, ids: list[str]) -> None:
+def test_burn_in_is_the_soak_and_what_it_checks_and_the_last_look_comes_with_acceptance(
+    purpose: Purpose, ids: list[str]
+) -> None:
     assert [step.id for step in steps_of(Story(BOARD).job, purpose)] == ids
 
 

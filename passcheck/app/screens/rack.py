@@ -161,7 +161,7 @@ class RackScreen(DeskScreen[None]):
 
     def take_rows(self, rows: tuple[ShelfRow, ...]) -> None:
         """The shelf as it was read; what hit several units is told above the rack."""
-        self._rows = tuple(row for row in rows if row.soak is not None)
+        self._rows = self.desk.soaking = tuple(row for row in rows if row.soak is not None)
         causes = common_cause(self._rows, self.desk.shop.clock().offset_min)
         self.query_one("#rack-cause", Words).say("\n".join(causes))
         self.query_one("#rack-cause", Words).display = bool(causes)

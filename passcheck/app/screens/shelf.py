@@ -116,6 +116,7 @@ class ShelfScreen(DeskScreen[None]):
 
     def _put(self, rows: tuple[ShelfRow, ...]) -> None:
         self.query_one(ShelfBoard).put(rows, self._boards)
+        self.desk.soaking = tuple(row for row in rows if row.soak is not None)
         standing = sum(row.ended is None for row in rows)
         self.query_one("#shelf-words", Words).say(
             f"THE SHELF   {standing} in the shop, {len(rows) - standing} gone out"

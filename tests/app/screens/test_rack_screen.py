@@ -11,6 +11,7 @@ from rig import Rig
 from textual.pilot import Pilot
 
 import sequences
+from passcheck.app.app import PasscheckApp
 from passcheck.app.screens.bench import BenchScreen
 from passcheck.app.screens.rack import RackScreen
 from passcheck.app.screens.soak import LookSlip, StartSoakSlip, continuity_of
@@ -133,6 +134,26 @@ async def test_a_unit_found_without_power_ends_its_soak() -> None:
         await enter(pilot, "7Q22051")
         await press(pilot, "f6")
         assert bench.job.soaks[-1].ended == "found without power"
+
+
+async def test_a_look_that_falls_due_is_called_for_on_other_screens(monkeypatch: pytest.MonkeyPatch) -> None:
+    rig = Rig(BOARD)
+    await on_soak(rig, "7Q22051")
+    other = await powered(rig, "7Q22052")
+    async with at_desk(rig, LARGE) as pilot:
+        await pilot.app.workers.wait_for_complete()
+        await pilot.app.push_screen(BenchScreen(other, dwell_s=0))
+        await settle(pilot)
+        assert isinstance(pilot.app, PasscheckApp)
+        rung: list[str] = []
+        monkeypatch.setattr(pilot.app, "bell", lambda: rung.append("bell"))
+        pilot.app.call_for_looks()
+        rig.clock.pass_time(minutes=61)
+        pilot.app.call_for_looks()
+        pilot.app.call_for_looks()
+        await settle(pilot)
+        assert "On soak: 7Q22051, DUE NOW." in shown(pilot)
+        assert rung == ["bell"]
 
 
 async def test_a_serial_that_does_not_soak_is_told() -> None:
