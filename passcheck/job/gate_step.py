@@ -35,6 +35,8 @@ def steps(job: Job, _outside: Outside | None, _moment: Moment) -> tuple[Blocker,
 
 def _step(job: Job, step: Step) -> Blocker | None:
     attempt = counting(job, step)
+    if step.role == "final" and (waits := _before_its_time(job, step, attempt)) is not None:
+        return waits
     if attempt is None:
         return _blank(job, step)
     verdict, sentence = attempt.judgement.verdict, attempt.judgement.sentence
@@ -54,6 +56,19 @@ def _step(job: Job, step: Step) -> Blocker | None:
             if question is not None and not question.explained:
                 return _unexplained(step, question)
     return _papers_missing(job, step, attempt)
+
+
+def _before_its_time(job: Job, step: Step, attempt: Attempt | None) -> Blocker | None:
+    """The last look comes after the burn-in, which fits and takes off things of its own."""
+    soaked = [counting(job, soak) for soak in needed_for_release(job) if soak.kind == "soak"]
+    if any(one is None for one in soaked):
+        if attempt is not None and attempt.judgement.verdict == "fail":
+            return None
+        return Blocker(f"{step.title}: comes after the burn-in.", "Finish the burn-in first.", step.id)
+    if attempt is not None and any(one is not None and one.line > attempt.line for one in soaked):
+        words = f"{step.title}: was walked before the burn-in ended."
+        return Blocker(words, "Walk it again.", step.id, "walked before the burn-in ended")
+    return None
 
 
 def _blank(job: Job, step: Step) -> Blocker:

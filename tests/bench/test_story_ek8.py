@@ -245,7 +245,7 @@ async def test_as_left_burn_in_and_the_final_look_stand_between_the_kiln_board_a
     told = await told_until_accepted()
     zone_3 = [(a.judgement.verdict, a.judgement.value) for a in told.tries("b17-zone3")]
     assert zone_3 == [("fail", "52"), ("pass", "31")]
-    assert told.against() == ["Eight hours in the box: burn-in not done.", "Final look: blank as left."]
+    assert told.against() == ["Eight hours in the box: burn-in not done.", "Final look: comes after the burn-in."]
 
 
 async def test_mains_is_entered_by_a_different_fact_each_time() -> None:

@@ -166,7 +166,7 @@ async def accepted(told: Telling) -> None:
     assert "Supply back to 24.0 V" in {it.words for it in told.job.fitted}
     await told.put_back()
     assert told.counted("a08") == "0.024"
-    assert told.against() == ["Four hours at power: burn-in not done.", "Final look: blank as left."]
+    assert told.against() == ["Four hours at power: burn-in not done.", "Final look: comes after the burn-in."]
 
 
 async def soaked_through_a_dip(told: Telling) -> None:

@@ -171,8 +171,8 @@ async def accepted(told: Telling) -> None:
     await told.put_back()
     assert told.against() == [
         "Eight hours with a simulated engine: burn-in not done.",
-        "Everything put back: blank as left.",
-        "Final look: blank as left.",
+        "Everything put back: comes after the burn-in.",
+        "Final look: comes after the burn-in.",
     ]
 
 

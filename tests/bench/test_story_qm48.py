@@ -378,7 +378,7 @@ async def test_what_the_bench_fitted_stands_against_the_door_until_it_is_undone(
 async def test_after_acceptance_burn_in_and_the_final_look_stand_between_the_unit_and_the_door() -> None:
     told = await tell(until=put_back)
     assert told.ended_in(4, "fail", "in doubt", "not measured") == []
-    assert told.against() == ["Two hours at 5 A: burn-in not done.", "Final look: blank as left."]
+    assert told.against() == ["Two hours at 5 A: burn-in not done.", "Final look: comes after the burn-in."]
 
 
 async def test_two_attended_hours_and_twenty_power_cycles_open_the_door() -> None:

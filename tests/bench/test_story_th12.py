@@ -125,7 +125,7 @@ async def accepted(told: Telling) -> None:
     await told.put_back()
     assert told.against() == [
         "Twelve hours, one zone every half hour: burn-in not done.",
-        "Final look: blank as left.",
+        "Final look: comes after the burn-in.",
     ]
 
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import hand
 import pytest
+import soaking
 from story import Story
 
 import sequences
@@ -305,3 +306,19 @@ def test_a_run_left_open_is_closed_by_the_sign_off() -> None:
     story = Story().start().passes(GUARD).passes(RAIL).passes(LAMPS).make_safe()
     events = story.do(SignOff("t1", "7Q22051"))
     assert [type(one) for one in events] == [happened.RunClosed, happened.SignedOff]
+
+
+def test_the_last_look_comes_after_the_burn_in_and_is_walked_again_when_it_came_before() -> None:
+    story = Story(sequences.with_steps(sequences.FINAL_STEP, sequences.SOAK_STEP)).walk()
+    assert "Last look: comes after the burn-in." in story.blockers()
+    story.start("acceptance").passes("final").start("burn-in").power("soak")
+    story.do(soaking.start(story.job))
+    story.passes(RAIL)
+    for hour in range(1, 5):
+        story.clock.pass_time(hours=1)
+        story.do(soaking.check(story.job, continuity=soaking.meter_after(story.job, 3600 * hour)))
+        story.passes(RAIL)
+    story.do(soaking.finish(story.job))
+    story.make_safe()
+    assert story.blockers() == ("Last look: was walked before the burn-in ended.",)
+    assert story.walk().blockers() == ()
