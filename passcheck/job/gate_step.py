@@ -219,10 +219,14 @@ def symptoms(job: Job, _outside: Outside | None, _moment: Moment) -> tuple[Block
 
 
 def _untried(job: Job, step: Step) -> tuple[str, ...] | None:
-    """The conditions of a fail as found under which no attempt that may count was made since, or None."""
-    made = [set(a.conditions) for a in standing_attempts(job, step) if a.purpose in COUNTING]
-    fails = failed_as_found(job, step.id)
-    return next((f.conditions for f in fails if not any(set(f.conditions) <= tried for tried in made)), None)
+    """The conditions of a fail as found under which no pass that may count was made since, or None.
+
+    A probe that slipped off and a reading in doubt leave the question open, however often the step passes otherwise.
+    """
+    counts = [a for a in standing_attempts(job, step) if a.purpose in COUNTING]
+    passed = [set(a.conditions) for a in counts if a.judgement.verdict == "pass"]
+    under = (fail.conditions for fail in failed_as_found(job, step.id) if fail.conditions)
+    return next((words for words in under if not any(set(words) <= tried for tried in passed)), None)
 
 
 OF_A_STEP: tuple[Callable[[Job, Outside | None, Moment], tuple[Blocker, ...]], ...] = (

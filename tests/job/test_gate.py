@@ -10,8 +10,10 @@ from story import Story
 
 import sequences
 from passcheck.job import events as happened
+from passcheck.job.answers import ReadingAnswer
 from passcheck.job.commands import (
     AddNote,
+    Attempt,
     LogRework,
     MapComplaint,
     ReportIncident,
@@ -192,6 +194,22 @@ def test_a_confirmed_symptom_that_was_not_tried_again_blocks() -> None:
     story.passes(GUARD).fails(RAIL).make_safe().do(hand.rework("PWR"))
     assert "Symptom 'Everything dim': 5 V logic rail not tried again since." in story.blockers()
     assert story.walk().blockers() == ()
+
+
+@pytest.mark.parametrize("shown", ["OL", "5.14 V"])
+def test_a_slipped_probe_or_a_doubt_under_the_condition_leaves_the_symptom_open(shown: str) -> None:
+    story = Story().start("as-found")
+    story.do(MapComplaint("t1", ("rail-low",)))
+    story.passes(GUARD).fails(RAIL, under=("warm",)).make_safe().do(hand.rework("PWR"))
+    story.start().passes(GUARD).passes(LAMPS).ready(RAIL)
+    warm, better = ReadingAnswer((shown,)), ReadingAnswer(("5.000 V",))
+    story.do(Attempt("t1", RAIL, warm, again=warm, conditions=("warm",)))
+    story.do(Attempt("t1", RAIL, better, instrument="M9"))
+    story.make_safe()
+    assert story.blockers() == ("Symptom 'Everything dim': 5 V logic rail showed it under warm; not tried so since.",)
+    story.ready(RAIL).do(Attempt("t1", RAIL, better, instrument="M9", conditions=("warm",)))
+    story.make_safe()
+    assert story.blockers() == ()
 
 
 def test_a_part_of_a_group_left_old_blocks_until_it_is_renewed_or_explained() -> None:
