@@ -8,7 +8,7 @@ from passcheck.job import events as happened
 from passcheck.job.answers import Answer, ReadingAnswer, TapPairsAnswer, TapRowsAnswer
 from passcheck.job.commands import Attempt, Refusal, VoidAttempt
 from passcheck.job.decide_power import power_refusal
-from passcheck.job.decide_soak import look_refusal_of
+from passcheck.job.decide_soak import look_refusal_of, undone_with
 from passcheck.job.deriving import attempts_behind, operands_of
 from passcheck.job.doubt import earlier_readings, hold
 from passcheck.job.entry import EntryFault
@@ -266,4 +266,5 @@ def void_attempt(job: Job, command: VoidAttempt) -> Answered:
         return Refusal(
             "entry", "A bench cause counts only when it was shown gone.", "Name the cause and how it was shown gone."
         )
-    return (happened.AttemptVoided(command.attempt, command.reason.strip(), cause or None, gone or None),)
+    voided = happened.AttemptVoided(command.attempt, command.reason.strip(), cause or None, gone or None)
+    return (voided, *undone_with(job, chosen, voided))

@@ -4,6 +4,8 @@ A soak is begun on a unit that passes and whose supply is told on; each look beg
 reading. What is wrong there is asked for once more, and then ends the soak with power unknown.
 """
 
+from dataclasses import replace
+
 from passcheck.job import events as happened
 from passcheck.job import power
 from passcheck.job.answers import SoakAnswer
@@ -15,10 +17,10 @@ from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.permission import people_refusal, run_and_step
 from passcheck.job.serial import read_serial
-from passcheck.job.soak import hours_words, short_words, soak_now
+from passcheck.job.soak import hours_words, short_words, soak_now, soak_steps
 from passcheck.job.soak_course import warnings
-from passcheck.job.standing import latest
-from passcheck.job.state import Job, Run, SoakLeg
+from passcheck.job.standing import latest, standing_attempts
+from passcheck.job.state import Attempt, Job, Run, SoakLeg
 from passcheck.job.steps import needed_for_release
 from passcheck.judge.judgement import judged_without_number
 from passcheck.judge.quantity import QuantityError, parse_quantity, six
@@ -150,6 +152,22 @@ def look_refusal_of(job: Job, step: Step) -> Refusal | None:
     if step.id not in now.still_to_pass:
         return Refusal("order", f"{step.title} is done for this look.", "The next look asks for it again.")
     return None
+
+
+def undone_with(job: Job, chosen: Attempt, voided: happened.AttemptVoided) -> tuple[happened.AttemptVoided, ...]:
+    """The ends of soaks that stand on a look whose pass is withdrawn, and are short without it."""
+    if chosen.purpose != "burn-in":
+        return ()
+    kept = tuple(replace(one, void=voided) if one.number == chosen.number else one for one in job.attempts)
+    after = replace(job, attempts=kept)
+    found: list[happened.AttemptVoided] = []
+    for step in soak_steps(job):
+        now = soak_now(after, step)
+        if now.short_s or now.short_cycles:
+            why = f"without attempt {chosen.number} the soak is {short_words(now)}"
+            ends = (one for one in standing_attempts(after, step) if one.void is None)
+            found.extend(happened.AttemptVoided(one.number, why) for one in ends)
+    return tuple(found)
 
 
 def _soak_step(job: Job, step_id: str) -> tuple[Run, SoakStep] | Refusal:

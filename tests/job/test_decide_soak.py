@@ -193,6 +193,33 @@ def test_a_failed_check_by_the_bench_s_own_fault_shown_gone_revokes_nothing() ->
     assert now(story) == pytest.approx(1, abs=0.02)
 
 
+def test_a_withdrawn_look_takes_the_end_of_a_soak_with_it_that_stands_on_it() -> None:
+    story = soaking_unit()
+    for _ in range(4):
+        an_hour(story)
+    look = story.last_attempt().number
+    story.do(soaking.finish(story.job))
+    _, undone = story.do(VoidAttempt("t1", look, "read at the wrong point"))
+    assert isinstance(undone, happened.AttemptVoided)
+    assert undone.attempt == story.last_attempt().number
+    assert undone.reason == f"without attempt {look} the soak is short by 1 h 00 min of 4 h"
+    assert any("short by 1 h 00 min of 4 h" in sentence for sentence in story.blockers())
+    assert [(one.step.id, one.why) for one in plan(story.job)] == [("soak", "not begun")]
+
+
+def test_a_withdrawn_look_that_a_soak_can_do_without_leaves_its_end_alone() -> None:
+    story = soaking_unit()
+    for _ in range(5):
+        an_hour(story)
+    look = story.last_attempt().number
+    story.do(soaking.finish(story.job))
+    (voided,) = story.do(VoidAttempt("t1", look, "read at the wrong point"))
+    assert isinstance(voided, happened.AttemptVoided)
+    assert voided.attempt == look
+    story.make_safe()
+    assert story.blockers() == ()
+
+
 def test_credit_adds_over_legs() -> None:
     story = an_hour(an_hour(soaking_unit()))
     story.do(BreakSoak("t1", "soak", "the bench is needed"))
