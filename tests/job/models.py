@@ -2,7 +2,8 @@
 
 Every model has three steps, two of them powered. `POWER` says every single thing that can be said of supplies, cautions
 and absences, and everything passes. `VERDICTS` lets a step fail and takes power for granted. `AS_FOUND` confirms the
-complaint first, so that fails of one purpose meet passes of another.
+complaint first, so that fails of one purpose meet passes of another. In `UNDER_CONDITIONS` it shows only when warm.
+The soak has a model of its own in `models_soak.py`.
 """
 
 from collections.abc import Mapping
@@ -12,23 +13,27 @@ from story import Story
 from walk import Act, State, crash, long_wait, story_act, told_by
 
 import sequences
+from passcheck.job.answers import ReadingAnswer
 from passcheck.job.commands import (
     Acknowledge,
     AddNote,
     CallMakeSafe,
     CloseRun,
+    MapComplaint,
     ReadSupply,
     ReturnUnrepaired,
     SignOff,
     TellPower,
     VoidAttempt,
 )
+from passcheck.job.commands import Attempt as Try
 from passcheck.job.standing import passes_standing, standing_attempts
 from passcheck.job.state import Attempt, Job
 from sequences import GUARD, LAMPS, RAIL
 
 ONE_FACT = {"ask": "Current limit on the display", "limits": "0.30 A ± 5 %"}
 CAUTIONS = {"fault-current": {**sequences.FAULT_CURRENT, "confirm": ONE_FACT}}
+WARM = ("warm",)
 BOARD = sequences.sequence(cautions=CAUTIONS)
 CHARGED_BOARD = sequences.sequence(cautions=CAUTIONS, stored_energy=[sequences.MUCH_ENERGY])
 
@@ -38,11 +43,11 @@ def _tries(job: Job, step: str) -> list[Attempt]:
     return [one for one in standing if one.judgement.verdict in ("pass", "fail")]
 
 
-def _walked(step: str, *, fails: bool = False) -> Act:
+def _walked(step: str, *, fails: bool = False, under: tuple[str, ...] = ()) -> Act:
     """The step tried with the power it needs, and the unit made safe again."""
 
     def tell(story: Story) -> None:
-        story.ready(step).do((hand.failing if fails else hand.passing)(story.job, step))
+        (story.fails if fails else story.passes)(step, under=under)
         story.make_safe()
 
     return story_act(tell)
@@ -71,16 +76,39 @@ def _as_found_once(state: State) -> State | None:
     return None if before else story_act(lambda story: story.start("as-found"))(state)
 
 
-def _rail_where_it_belongs(*, fails: bool) -> Act:
-    """As found the rail is tried twice at most and may fail; afterwards it passes."""
+def _as_found_of_the_complaint(state: State) -> State | None:
+    """The complaint is matched, and looked for once, before anything else is done."""
+    if state.story.job.runs:
+        return None
+    return story_act(lambda story: story.do(MapComplaint("t1", ("rail-low",), WARM)) and story.start("as-found"))(state)
+
+
+def _rail_shows_nothing(state: State) -> State | None:
+    """The probe slips off the warm rail, once as left: that is no answer."""
+    job = state.story.job
+    run = job.open_run
+    before = any(one.judgement.verdict == "not measured" for one in job.attempts)
+    if before or run is None or run.purpose != "acceptance":
+        return None
+
+    def slips(story: Story) -> None:
+        slipped = ReadingAnswer(("OL",))
+        story.ready(RAIL).do(Try("t1", RAIL, slipped, again=slipped, conditions=WARM))
+        story.make_safe()
+
+    return story_act(slips)(state)
+
+
+def _rail_where_it_belongs(*, fails: bool, under: tuple[str, ...] = (), at_most: int = 2) -> Act:
+    """As found the rail is tried so often at most and may fail; afterwards it passes."""
 
     def act(state: State) -> State | None:
         job = state.story.job
         run = job.open_run
         as_found = sum(one.purpose == "as-found" and one.step == RAIL for one in job.attempts)
-        if run is None or (run.purpose == "as-found" and as_found >= 2) or (fails and run.purpose != "as-found"):
+        if run is None or (run.purpose == "as-found" and as_found >= at_most) or (fails and run.purpose != "as-found"):
             return None
-        return _walked(RAIL, fails=fails)(state)
+        return _walked(RAIL, fails=fails, under=under)(state)
 
     return act
 
@@ -137,6 +165,19 @@ AS_FOUND: Mapping[str, Act] = {
     "all but the rail passes": story_act(_others),
     "rail passes": _rail_where_it_belongs(fails=False),
     "rail fails": _rail_where_it_belongs(fails=True),
+    "note on the rail": told_by(lambda _job: AddNote("t1", "only when warm", RAIL)),
+    "rework on the supply": told_by(lambda _job: hand.rework("PWR")),
+    "sign off": told_by(lambda job: SignOff("t1", job.serial)),
+}
+UNDER_CONDITIONS: Mapping[str, Act] = {
+    "look for the complaint": _as_found_of_the_complaint,
+    "start acceptance": story_act(lambda story: story.start()),
+    "guard passes": _walked(GUARD),
+    "all but the rail passes": story_act(_others),
+    "rail passes warm": _rail_where_it_belongs(fails=False, under=WARM, at_most=1),
+    "rail passes cold": _rail_where_it_belongs(fails=False, at_most=1),
+    "rail fails warm": _rail_where_it_belongs(fails=True, under=WARM, at_most=1),
+    "the probe slips off the warm rail": _rail_shows_nothing,
     "note on the rail": told_by(lambda _job: AddNote("t1", "only when warm", RAIL)),
     "rework on the supply": told_by(lambda _job: hand.rework("PWR")),
     "sign off": told_by(lambda job: SignOff("t1", job.serial)),

@@ -4,70 +4,18 @@ It keeps its own idea of power, of answered cautions and of what each step's tri
 from the plain facts of the sequence. It was written from the rules, not from the core, so that the two can disagree.
 """
 
-from collections.abc import Mapping
 from copy import copy
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import datetime
+
+from monitor_borrowed import Borrowed
+from monitor_facts import Facts, StepFacts, When, long_away, rule
+from monitor_soak import SoakWatch
+from monitor_tries import Tries, Try
 
 from passcheck.job import events as happened
 from passcheck.job.answers import TapPairsAnswer, TapRowsAnswer
 from passcheck.job.events import Event
-from passcheck.sequence.model import Sequence, Step
-
-QUARTER_HOUR_MS = 15 * 60 * 1000
-LONGEST_EXPLANATION = 9
-"""Passes after a fail that can make a difference in the small models: 1 fail of 3 asks 8 after the first."""
-COUNTS = ("acceptance", "retest", "burn-in")
-
-
-class BrokenRule(AssertionError):
-    """A rule of the bench was broken; the text says which and by what."""
-
-
-@dataclass(frozen=True)
-class When:
-    """When an event was recorded: the clock that can't be set back, the boot it counts from, and the wall's time."""
-
-    clock_ms: int
-    boot: str
-    utc: datetime
-
-
-@dataclass(frozen=True)
-class StepFacts:
-    """What the rules need to know of one step."""
-
-    supply: str | None
-    needs: tuple[str, ...]
-    cautions: frozenset[str]
-    touches: bool
-    role: str | None
-    soak: bool
-    spoiled_by: frozenset[str]  # blocks on which a rework makes its results worthless
-
-
-@dataclass(frozen=True)
-class Facts:
-    """What the rules need to know of a sequence."""
-
-    steps: Mapping[str, StepFacts]
-    supplies: tuple[str, ...]
-    danger: frozenset[str]
-    points: Mapping[str, tuple[float, float]]  # place: volts below which it is discharged, seconds to wait
-    little_energy: bool
-
-
-@dataclass(frozen=True)
-class Try:
-    """One attempt as the watcher remembers it."""
-
-    number: int
-    step: str
-    purpose: str
-    verdict: str
-    noted: bool
-    stale: bool = False
-    withdrawn: bool = False
 
 
 @dataclass
@@ -81,11 +29,13 @@ class Monitor:
     dead: bool = False
     run: tuple[int, str] | None = None
     answered: frozenset[tuple[str, str]] = frozenset()
-    tries: tuple[Try, ...] = ()
-    notes: tuple[tuple[str, int], ...] = ()  # step, and how many tries there were
+    tries: Tries = field(default_factory=Tries)
+    soak: SoakWatch = field(default_factory=SoakWatch)
+    symptoms: tuple[str, ...] = ()  # what the complaint was matched to
+    done: int = 0  # things done to the unit that spoiled results
     incidents: frozenset[int] = frozenset()
     fitted: frozenset[str] = frozenset()
-    to_be_cleared: dict[str, tuple[str, frozenset[str]]] = field(default_factory=dict)  # by rework: its action, parts
+    borrowed: Borrowed = field(default_factory=Borrowed)
     tapping: tuple[str, str] | None = None  # the step whose taps were begun, and by whom
     blocks: frozenset[tuple[int, int, str]] = frozenset()  # reference trials: number, run, person
     strange: int = 0
@@ -98,8 +48,8 @@ class Monitor:
         """Another watcher that has seen the same."""
         twin = copy(self)
         twin.told = dict(self.told)
-        twin.to_be_cleared = dict(self.to_be_cleared)
         twin.told_since = dict(self.told_since)
+        twin.soak = copy(self.soak)
         return twin
 
     def see(self, event: Event, by: str, when: When) -> None:
@@ -108,10 +58,11 @@ class Monitor:
         Raises:
             BrokenRule: it may not happen here.
         """
-        _rule(not self.ended, f"{type(event).__name__} after the end")
+        rule(not self.ended, f"{type(event).__name__} after the end")
         if self.last is not None and long_away(self.last, when):
             self._absence(when)
         self.last = when
+        self.soak.passes_time(event, when)
         self._take(event, by, when)
 
     def _take(self, event: Event, by: str, when: When) -> None:  # noqa: PLR0912 - one row an event
@@ -120,54 +71,67 @@ class Monitor:
                 self.serial = event.serial
                 self._tell(self.facts.supplies, "unknown" if self.facts.points else "off", when)
                 self.dead = not self.facts.points
+            case happened.ComplaintMapped():
+                self.symptoms = event.symptoms
             case happened.RunStarted():
-                _rule(self.run is None, "a run begins while another is open")
-                _rule(event.serial_scanned == self.serial, "a run on another unit's serial")
-                self.run, self.answered = (event.run, event.purpose), frozenset()
+                self._run_started(event)
             case happened.RunClosed():
-                _rule(self.run is not None and self.run[0] == event.run, "a run closes that is not open")
+                rule(self.run is not None and self.run[0] == event.run, "a run closes that is not open")
+                rule(self.soak.going_on is None, "a run closes while its soak goes on")
                 self.run = self.tapping = None
             case happened.CautionAcknowledged():
-                _rule(self.run is not None and self.run[0] == event.run, "a caution answered outside its run")
+                rule(self.run is not None and self.run[0] == event.run, "a caution answered outside its run")
                 self.answered |= {(event.caution, by)}
             case happened.Energised():
                 self._energised(event, by, when)
             case happened.SupplyRead():
                 self._supply_read(event, when)
             case happened.PowerTold():
-                if event.told != "cycled":
+                if event.told == "cycled":
+                    self.soak.cycle()
+                elif event.told == "on":
+                    held = all(self.told[name] in ("on", "soaking") for name in event.supplies)
+                    rule(bool(event.supplies) and held, "a sign of life for a supply that is not believed on")
+                else:
                     self._tell(event.supplies, event.told, when)
             case happened.MadeSafe():
                 self._made_safe(event, when)
             case happened.AttemptJudged():
-                self._attempt(event, by)
+                self._attempt(event, by, when)
             case happened.AttemptVoided():
                 self._void(event)
             case happened.TimingBegun():
                 self._timing_begun(event, by)
             case happened.TimingInterrupted():
-                _rule(self.tapping is not None and self.tapping[0] == event.step, "taps broken off that were not begun")
+                rule(self.tapping is not None and self.tapping[0] == event.step, "taps broken off that were not begun")
                 self.tapping = None
             case happened.ReferenceTapped():
-                _rule(self.run is not None and self.run[0] == event.run, "reference trials outside a run")
+                rule(self.run is not None and self.run[0] == event.run, "reference trials outside a run")
                 self.blocks |= {(event.block, event.run, by)}
             case happened.NoteAdded():
                 if event.step is not None:
-                    self.notes = (*self.notes, (event.step, len(self.tries)))
+                    self.tries = self.tries.noted(event.step)
             case happened.ReworkLogged():
                 self._untouched_but_dead("a rework")
                 self.incidents -= {event.incident} if event.incident is not None else set()
                 self._spoil(event.blocks, everything_powered=event.action == "firmware")
-                self._worked_on(event)
+                self.borrowed = self.borrowed.worked_on(event, self.serial)
             case happened.IncidentReported():
                 self.incidents |= {event.incident}
                 self._spoil(event.blocks)
             case happened.CaseOpened():
                 self._untouched_but_dead("an opened case")
-                self._spoil((), only_final=True)
+                self._spoil((), opened=True)
             case happened.ChangeUndone():
-                _rule(event.change not in self.to_be_cleared, "a lifted leg or borrowed part put back by word alone")
+                self.borrowed.put_back(event.change)
                 self.fitted -= {event.change}
+            case happened.SoakStarted():
+                self._soak_started(event, by, when)
+            case happened.SoakChecked():
+                self.soak.checked(event, self.serial)
+            case happened.SoakInterrupted():
+                self.soak.interrupted(event.step)
+                self._tell(tuple(name for name, told in self.told.items() if told == "soaking"), "unknown", when)
             case happened.HandedOver():
                 self.answered = frozenset()
             case happened.Resumed():
@@ -182,7 +146,17 @@ class Monitor:
             case _:
                 pass
 
+    def _run_started(self, event: happened.RunStarted) -> None:
+        rule(self.run is None, "a run begins while another is open")
+        rule(event.serial_scanned == self.serial, "a run on another unit's serial")
+        if event.again:
+            rule(event.purpose == "retest", "a symptom walked again in another run than a retest")
+            rule(bool(self._confirmed()), "a symptom walked again that never showed")
+        self.run, self.answered = (event.run, event.purpose), frozenset()
+
     def _tell(self, supplies: tuple[str, ...], told: str, when: When) -> None:
+        if told != "soaking":
+            self.soak.told(supplies)
         for name in supplies:
             self.told[name] = told
             self.told_since[name] = (told, when.utc)
@@ -198,10 +172,12 @@ class Monitor:
 
     def _energised(self, event: happened.Energised, by: str, when: When) -> None:
         step = self.facts.steps[event.step]
-        _rule(self.run is not None, "power told on with no run open")
-        _rule(step.supply == event.supply, "power told on for a step of another supply")
-        _rule("unknown" not in self.told.values(), "power told on while a supply is unknown")
-        _rule("shorting lead" not in self.fitted, "power told on with the shorting lead fitted")
+        rule(self.run is not None, "power told on with no run open")
+        rule(step.supply == event.supply, "power told on for a step of another supply")
+        rule("unknown" not in self.told.values(), "power told on while a supply is unknown")
+        rule(self.soak.going_on is None, "power told on while the unit is on soak")
+        rule("soaking" not in self.told.values(), "power told on while a supply soaks the unit")
+        rule("shorting lead" not in self.fitted, "power told on with the shorting lead fitted")
         self._answered(step, by, "power told on")
         self._guarded(step, "power told on")
         self._tell((event.supply,), "on", when)
@@ -210,176 +186,191 @@ class Monitor:
     def _supply_read(self, event: happened.SupplyRead, when: When) -> None:
         if not event.restored:
             return
-        _rule(self.told[event.supply] == "unknown", "a supply restored that was not unknown")
-        _rule(event.supply in self.was_on, "a supply restored that was never told on")
-        _rule(self.facts.little_energy, "a reading of the supply restores power on a unit that holds energy")
-        _rule(not event.limit_light, "a supply restored with its limit light on")
+        rule(self.told[event.supply] == "unknown", "a supply restored that was not unknown")
+        rule(event.supply in self.was_on, "a supply restored that was never told on")
+        rule(self.facts.little_energy, "a reading of the supply restores power on a unit that holds energy")
+        rule(not event.limit_light, "a supply restored with its limit light on")
         self._tell((event.supply,), "on", when)
 
     def _made_safe(self, event: happened.MadeSafe, when: When) -> None:
         if self.facts.little_energy:
             lowest = min((below for below, _ in self.facts.points.values()), default=2.0)
-            _rule(event.at_supply is not None and abs(_volts(event.at_supply)) < lowest, "made safe on a high reading")
+            rule(event.at_supply is not None and abs(_volts(event.at_supply)) < lowest, "made safe on a high reading")
         else:
             measured = {point.at: point for point in event.points}
             for place, (below, wait_s) in self.facts.points.items():
-                _rule(place in measured, f"made safe without {place}")
+                rule(place in measured, f"made safe without {place}")
                 point = measured[place]
                 seen = [_volts(text) for text in (point.forward, point.reverse, point.again)]
-                _rule(all(abs(volts) < below for volts in seen), f"made safe with {place} charged")
-                _rule(point.waited_s >= wait_s, f"made safe without the wait at {place}")
-                _rule(_volts(point.source_before) > 0 and _volts(point.source_after) > 0, "an untried tester")
+                rule(all(abs(volts) < below for volts in seen), f"made safe with {place} charged")
+                rule(point.waited_s >= wait_s, f"made safe without the wait at {place}")
+                rule(_volts(point.source_before) > 0 and _volts(point.source_after) > 0, "an untried tester")
         self._tell(self.facts.supplies, "off", when)
         self.dead = True
         if event.shorting_lead:
             self.fitted |= {"shorting lead"}
 
-    def _attempt(self, event: happened.AttemptJudged, by: str) -> None:
+    def _attempt(self, event: happened.AttemptJudged, by: str, when: When) -> None:
         step = self.facts.steps[event.step]
-        _rule(self.run is not None and self.run[0] == event.run, "an attempt outside a run")
-        _rule(event.attempt == len(self.tries) + 1, "an attempt out of its number")
+        rule(self.run is not None and self.run[0] == event.run, "an attempt outside a run")
+        rule(event.attempt == len(self.tries.made) + 1, "an attempt out of its number")
+        assert self.run is not None
+        purpose, verdict = self.run[1], event.judgement.verdict
+        if step.soak is not None:
+            rule(purpose == "burn-in" and verdict == "pass", "a soak that doesn't pass, or outside a burn-in run")
+            leg = self.soak.going_on
+            self.soak.finished(event.step, step.soak)
+            assert leg is not None
+            self._tell((leg.supply,), "on", when)
+        else:
+            self._tried(event, step, by)
+        under = frozenset(event.conditions)
+        self.tries = self.tries.also(Try(event.attempt, event.step, purpose, verdict, bool(event.note), under))
+
+    def _tried(self, event: happened.AttemptJudged, step: StepFacts, by: str) -> None:
         if isinstance(event.answer, TapPairsAnswer | TapRowsAnswer):
             self._tapped(event, by)
         elif event.judgement.outside and event.judgement.verdict != "not measured":
-            _rule(event.typed_twice, "a reading outside its limits kept at the first typing")
+            rule(event.typed_twice, "a reading outside its limits kept at the first typing")
         self._guarded(step, "an attempt")
         if event.measured_at is None:
             self._answered(step, by, "an attempt")
             self._powered_as_asked(step)
         else:
             self._was_powered_as_asked(step, datetime.fromisoformat(event.measured_at))
-        assert self.run is not None
-        one = Try(event.attempt, event.step, self.run[1], event.judgement.verdict, bool(event.note))
-        self.tries = (*self.tries, one)
+        if self.run is not None and self.run[1] == "burn-in":
+            self._at_a_look(event)
+
+    def _at_a_look(self, event: happened.AttemptJudged) -> None:
+        """In burn-in steps are walked at looks; one that fails shows that acceptance proved too little."""
+        leg = self.soak.going_on
+        rule(leg is not None, "a step of a burn-in walked while nothing soaks")
+        assert leg is not None
+        soak = self.facts.steps[leg.step].soak
+        assert soak is not None
+        self.soak.walked(event.step, event.attempt, event.judgement.verdict, soak)
+        if event.judgement.verdict == "fail":
+            self._worthless({name for name, step in self.facts.steps.items() if step.role != "arrival"}, _look(event))
+
+    def _soak_started(self, event: happened.SoakStarted, by: str, when: When) -> None:
+        step = self.facts.steps[event.step]
+        rule(self.run is not None and self.run[1] == "burn-in", "a soak begun outside a burn-in run")
+        rule(event.supply == step.supply, "a soak begun on another supply")
+        self._guarded(step, "a soak")
+        self._answered(step, by, "a soak")
+        self._powered_as_asked(step)
+        rule("shorting lead" not in self.fitted, "a soak begun with the shorting lead fitted")
+        for name in self.facts.steps:
+            standing = self.tries.standing(name)
+            rule(not standing or standing[-1].verdict != "fail", f"a soak begun while {name} fails")
+        self.soak.started(event, step)
+        self._tell((event.supply,), "soaking", when)
 
     def _timing_begun(self, event: happened.TimingBegun, by: str) -> None:
         step = self.facts.steps[event.step]
-        _rule(self.run is not None and self.run[0] == event.run, "taps begun outside a run")
+        rule(self.run is not None and self.run[0] == event.run, "taps begun outside a run")
         self._guarded(step, "taps")
         self._answered(step, by, "taps")
         self._powered_as_asked(step)
         self.tapping = (event.step, by)
 
     def _tapped(self, event: happened.AttemptJudged, by: str) -> None:
-        _rule(self.tapping == (event.step, by), "taps judged that were not begun by who tapped")
-        _rule(event.measured_at is None, "taps entered late")
-        _rule(event.instrument is None, "taps with an instrument")
+        rule(self.tapping == (event.step, by), "taps judged that were not begun by who tapped")
+        rule(event.measured_at is None, "taps entered late")
+        rule(event.instrument is None, "taps with an instrument")
         known = event.reference is None or (event.reference, event.run, by) in self.blocks
-        _rule(known, "taps beside reference trials of another run or person")
+        rule(known, "taps beside reference trials of another run or person")
         self.tapping = None
 
     def _powered_as_asked(self, step: StepFacts) -> None:
-        _rule("unknown" not in self.told.values(), "an attempt while a supply is unknown")
+        rule("unknown" not in self.told.values(), "an attempt while a supply is unknown")
         if step.supply is None:
             if step.touches:
                 self._untouched_but_dead("an unpowered attempt")
             return
-        _rule(self.told[step.supply] == "on", "a powered attempt with its supply not told on")
+        rule(self.told[step.supply] in ("on", "soaking"), "a powered attempt with its supply not told on")
         others = [told for name, told in self.told.items() if name != step.supply]
-        _rule(all(told == "off" for told in others), "a powered attempt with another supply not off")
+        rule(all(told == "off" for told in others), "a powered attempt with another supply not off")
 
     def _was_powered_as_asked(self, step: StepFacts, then: datetime) -> None:
         for name, (told, since) in self.told_since.items():
             wanted = "on" if name == step.supply else "off"
             if step.supply is not None or step.touches:
-                _rule(told == wanted and since <= then, "a late entry from a time when power was not as the step asks")
+                rule(told == wanted and since <= then, "a late entry from a time when power was not as the step asks")
 
     def _void(self, event: happened.AttemptVoided) -> None:
-        _rule(1 <= event.attempt <= len(self.tries), "a void of an attempt that was never made")
-        one = self.tries[event.attempt - 1]
-        if one.verdict in ("pass", "not measured") or (event.bench_cause and event.shown_gone):
-            gone = replace(one, withdrawn=True)
-            self.tries = tuple(gone if each is one else each for each in self.tries)
+        rule(1 <= event.attempt <= len(self.tries.made), "a void of an attempt that was never made")
+        shown_gone = bool(event.bench_cause and event.shown_gone)
+        self.tries = self.tries.voided(event.attempt, shown_gone=shown_gone)
+        if self.tries.made[event.attempt - 1].withdrawn:
+            self.soak.forgets(event.attempt)
+        if shown_gone:
+            self.tries = self.tries.restored(_look(event))
+            self.soak.restored(_look(event))
 
-    def _spoil(self, blocks: tuple[str, ...], *, only_final: bool = False, everything_powered: bool = False) -> None:
+    def _spoil(self, blocks: tuple[str, ...], *, opened: bool = False, everything_powered: bool = False) -> None:
         def reached(step: StepFacts) -> bool:
             if step.role == "arrival":
                 return False
-            if only_final:
-                return step.role == "final"
-            always = step.soak or step.role in ("final", "first-power")
+            if opened:
+                return step.after_opening
+            always = step.soak is not None or step.role in ("final", "first-power")
             return always or bool(step.spoiled_by & set(blocks)) or (everything_powered and step.supply is not None)
 
-        self.answered = frozenset()
-        hit = {name for name, step in self.facts.steps.items() if reached(step)}
-        self.tries = tuple(replace(one, stale=True) if one.step in hit else one for one in self.tries)
+        self.done += 1
+        self._worthless({name for name, step in self.facts.steps.items() if reached(step)}, f"done {self.done}")
 
-    def _worked_on(self, event: happened.ReworkLogged) -> None:
-        """A leg is soldered back and a borrowed part goes back, or stays as one's own, by work on all those parts."""
-        _rule(bool(event.donor) == (event.action == "swapped in"), "a donor without a part from it, or the reverse")
-        _rule(event.donor != self.serial, "a part borrowed from the unit itself")
-        enough = {"leg lifted": {"put back", "replaced", "reflowed"}, "swapped in": {"put back", "replaced"}}
-        for name, (action, parts) in tuple(self.to_be_cleared.items()):
-            if event.action in enough[action] and parts <= set(event.parts):
-                del self.to_be_cleared[name]
-        if event.action in enough:
-            self.to_be_cleared[f"rework {event.rework}"] = (event.action, frozenset(event.parts))
+    def _worthless(self, steps: set[str], cause: str) -> None:
+        self.answered = frozenset()
+        self.tries = self.tries.spoiled(steps, cause)
+        self.soak.spoiled(steps, cause)
 
     def _untouched_but_dead(self, what: str) -> None:
-        _rule(all(told == "off" for told in self.told.values()), f"{what} with a supply not off")
-        _rule(self.dead, f"{what} on a unit that was not proved dead")
+        rule(all(told == "off" for told in self.told.values()), f"{what} with a supply not off")
+        rule(self.dead, f"{what} on a unit that was not proved dead")
 
     def _answered(self, step: StepFacts, by: str, what: str) -> None:
         missing = [name for name in step.cautions if (name, by) not in self.answered]
-        _rule(not missing, f"{what} with the caution {missing} not answered")
+        rule(not missing, f"{what} with the caution {missing} not answered")
 
     def _guarded(self, step: StepFacts, what: str) -> None:
         for guard in step.needs:
-            standing = self._standing(guard)
-            _rule(bool(standing) and standing[-1].verdict == "pass", f"{what} before {guard} has passed")
-
-    def _standing(self, step: str) -> list[Try]:
-        return [
-            one
-            for one in self.tries
-            if one.step == step and one.purpose != "good-unit" and not one.stale and not one.withdrawn
-        ]
+            standing = self.tries.standing(guard)
+            rule(bool(standing) and standing[-1].verdict == "pass", f"{what} before {guard} has passed")
 
     def _leaves(self, what: str) -> None:
         self._untouched_but_dead(what)
         self.ended = True
 
     def _signed_off(self, event: happened.SignedOff) -> None:
-        _rule(event.serial_scanned == self.serial, "signed off with another unit's serial")
-        _rule(not self.strange, "signed off over an event that nobody here understands")
-        _rule(not self.incidents, "signed off with an incident open")
-        _rule(not self.fitted, "signed off with something not put back")
-        _rule(not self.to_be_cleared, "signed off with a leg lifted or a part from another unit")
-        for name in self.facts.steps:
-            _rule(self.worth(name) == "passes", f"signed off with {name}: {self.worth(name)}")
+        rule(event.serial_scanned == self.serial, "signed off with another unit's serial")
+        rule(not self.strange, "signed off over an event that nobody here understands")
+        rule(not self.incidents, "signed off with an incident open")
+        rule(not self.fitted, "signed off with something not put back")
+        rule(not self.borrowed.held, "signed off with a leg lifted or a part from another unit")
+        rule(self.soak.going_on is None, "signed off with a soak going on")
+        for name, step in self.facts.steps.items():
+            rule(self.worth(name) == "passes", f"signed off with {name}: {self.worth(name)}")
+            if step.soak is not None:
+                rule(self.soak.shows(name, step.soak), f"signed off with {name} on looks that are withdrawn")
+        for name in self._confirmed():
+            for showing in self._showing(name):
+                lacking = self.tries.symptom_open(showing)
+                rule(not lacking, f"signed off with {showing} of the confirmed symptom {name}: {lacking}")
         self._leaves("a sign-off")
+
+    def _confirmed(self) -> list[str]:
+        """The symptoms of the complaint that showed as found."""
+
+        def showed(step: str) -> bool:
+            return any(one.verdict == "fail" for one in self.tries.as_found(step))
+
+        return [name for name in self.symptoms if any(showed(step) for step in self.facts.symptoms[name])]
 
     def worth(self, step: str) -> str:
         """What a step's tries amount to for a release: "passes", or why they don't."""
-        facts, standing = self.facts.steps[step], self._standing(step)
-        counting = [one for one in standing if facts.role == "arrival" or one.purpose in COUNTS]
-        if not counting:
-            return "nothing that counts"
-        if counting[-1].verdict != "pass":
-            return counting[-1].verdict
-        tried = [one for one in standing if one.verdict in ("pass", "fail")]
-        fails = [place for place, one in enumerate(tried) if one.verdict == "fail"]
-        if not fails:
-            return self._after_coming_and_going(step, len(tried))
-        first_pass = fails[-1] + 1
-        if first_pass == len(tried):
-            return "fails"
-        clean = len(tried) - first_pass - 1
-        if clean < _clean_repeats(len(fails), first_pass + 1):
-            return f"unexplained after {clean} clean repeats"
-        since = tried[first_pass].number
-        noted = any(name == step and place >= since for name, place in self.notes)
-        noted = noted or any(one.step == step and one.noted and one.number >= since for one in self.tries)
-        return "passes" if noted else "unexplained without a note"
-
-    def _after_coming_and_going(self, step: str, clean: int) -> str:
-        seen = [
-            one.verdict for one in self.tries if one.step == step and one.purpose == "as-found" and not one.withdrawn
-        ]
-        fails, passes = seen.count("fail"), seen.count("pass")
-        if fails and passes and clean < _clean_repeats(fails, fails + passes):
-            return f"intermittent as found, {clean} clean repeats since"
-        return "passes"
+        facts = self.facts.steps[step]
+        return self.tries.worth(step, any_run=facts.role == "arrival" or facts.soak is not None)
 
     def key(self) -> tuple[object, ...]:
         """What the future depends on, with what only counts upwards left out."""
@@ -390,84 +381,27 @@ class Monitor:
             self.run[1] if self.run else None,
             self.answered,
             tuple((name, self.worth(name), self._shape(name)) for name in self.facts.steps),
+            tuple(self.soak.key(name, step.soak) for name, step in self.facts.steps.items() if step.soak is not None),
+            tuple((name, self.tries.symptom_open(step)) for name in self._confirmed() for step in self._showing(name)),
             len(self.incidents),
             self.fitted,
-            tuple(sorted(self.to_be_cleared.values())),
+            self.borrowed.key,
             self.tapping,
             self.strange,
             self.ended,
         )
 
+    def _showing(self, symptom: str) -> tuple[str, ...]:
+        return self.facts.symptoms[symptom]
+
     def _shape(self, step: str) -> tuple[object, ...]:
-        """The standing tries of a step, runs of passes at the end cut to what can still make a difference."""
-        standing = self._standing(step)
-        latest = standing[-1].verdict if standing else None
-        counting = [one.verdict for one in standing if one.purpose in COUNTS]
-        tried = "".join(one.verdict[0] for one in standing if one.verdict in ("pass", "fail"))
-        trailing = len(tried) - len(tried.rstrip("p"))
-        kept = LONGEST_EXPLANATION if "f" in tried else 2 if step == self.watched else 1
-        came_and_went = "".join(
-            one.verdict[0] for one in self.tries if one.step == self.watched == step and one.purpose == "as-found"
-        )
-        return latest, counting[-1] if counting else None, tried[: len(tried) - max(0, trailing - kept)], came_and_went
+        return self.tries.shape(step, watched=step == self.watched)
 
 
-def facts_of(sequence: Sequence) -> Facts:
-    """The plain facts of a sequence, worked out here and not by the core."""
-    feeds = {name: set(block.feeds) for name, block in sequence.blocks.items()}
-    for _ in feeds:
-        for fed_by in feeds.values():
-            fed_by |= {far for near in tuple(fed_by) for far in feeds.get(near, set())}
-    spoiling = {name: {name} | {up for up, fed in feeds.items() if name in fed} for name in feeds}
-    serious = {name for name, caution in sequence.cautions.items() if caution.signal != "NOTICE"}
-
-    def step_facts(step: Step) -> StepFacts:
-        supply = None if step.power == "none" else step.power
-        proved = set(feeds) if "all" in step.proves else set(step.proves)
-        named = {*step.cautions, *(sequence.supplies[supply].cautions if supply else ())}
-        return StepFacts(
-            supply=supply,
-            needs=tuple(step.needs),
-            cautions=frozenset(named & serious),
-            touches=step.touches,
-            role=step.role,
-            soak=step.kind == "soak",
-            spoiled_by=frozenset(up for block in proved for up in spoiling.get(block, set())),
-        )
-
-    volts = [supply.range.high.value for supply in sequence.supplies.values() if supply.range.high]
-    joules = sum(
-        float(place.capacitance.value) * float(place.voltage.value if place.voltage else max(volts)) ** 2 / 2
-        for place in sequence.stored_energy
-    )
-    extra_low = all(supply.supply_class == "extra-low" for supply in sequence.supplies.values())
-    return Facts(
-        steps={step.id: step_facts(step) for step in sequence.steps},
-        supplies=tuple(sequence.supplies),
-        danger=frozenset(name for name, caution in sequence.cautions.items() if caution.signal == "DANGER"),
-        points={
-            place.at: (float(place.discharged_below.value), float(place.wait.value)) for place in sequence.stored_energy
-        },
-        little_energy=extra_low and joules < 0.25,
-    )
-
-
-def _rule(kept: bool, broken: str) -> None:
-    if not kept:
-        raise BrokenRule(broken)
-
-
-def long_away(last: When, now: When) -> bool:
-    return last.boot != now.boot or now.clock_ms - last.clock_ms >= QUARTER_HOUR_MS
+def _look(event: happened.AttemptJudged | happened.AttemptVoided) -> str:
+    """How the cause is called that a fail at a look is."""
+    return f"look {event.attempt}"
 
 
 def _volts(text: str) -> float:
     return float(text.removesuffix("V").strip().replace(",", "."))
-
-
-def _clean_repeats(fails: int, tries: int) -> int:
-    """Smallest N with (1 - fails/tries)^N at most one in twenty, in whole numbers."""
-    needed = 0
-    while 20 * (tries - fails) ** needed > tries**needed:
-        needed += 1
-    return needed

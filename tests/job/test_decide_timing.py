@@ -6,7 +6,8 @@ from pathlib import Path
 
 import hand
 import pytest
-from monitor import BrokenRule, Monitor, When, facts_of
+from monitor import Monitor
+from monitor_facts import BrokenRule, When, facts_of
 from rig import TERMINAL, settings
 from story import Story
 from tapping import HOW, TapHand, pairs_answer

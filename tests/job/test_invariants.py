@@ -4,19 +4,23 @@ The watcher of `monitor.py` shares no code with the core. The models close: thei
 so for them this is a proof and not a sample. The mutants show that the watcher sees something.
 """
 
+import sys
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
 import models
+import models_soak
 import pytest
 import walk
-from monitor import BrokenRule
+from monitor_facts import BrokenRule
 from walk import Act, Walked
 
+from passcheck.job import gate, standing
 from passcheck.job.moment import Moment
 from passcheck.job.state import Attempt, Job
-from passcheck.sequence.model import Sequence
+from passcheck.job.symptoms import failed_as_found
+from passcheck.sequence.model import Sequence, Step
 from sequences import RAIL
 
 
@@ -35,6 +39,8 @@ MODELS = {
     "power and charge": Model(models.CHARGED_BOARD, models.POWER, None, 1300),
     "verdicts": Model(models.BOARD, models.VERDICTS, RAIL, 270),
     "as found": Model(models.BOARD, models.AS_FOUND, RAIL, 1580),
+    "under conditions": Model(models.BOARD, models.UNDER_CONDITIONS, RAIL, 1017),
+    "on soak": Model(models_soak.BOARD, models_soak.ON_SOAK, None, 1385),
 }
 
 
@@ -72,10 +78,37 @@ def _never_away(_self: Moment, _earlier: Moment) -> bool:
     return False
 
 
-def _gate_without(question: str) -> tuple[object, ...]:
-    from passcheck.job import gate
+def _tried_at_all(job: Job, step: Step) -> tuple[str, ...] | None:
+    made = [set(a.conditions) for a in standing.standing_attempts(job, step) if a.purpose in standing.COUNTING]
+    under = (fail.conditions for fail in failed_as_found(job, step.id) if fail.conditions)
+    return next((words for words in under if not any(set(words) <= tried for tried in made)), None)
 
-    return tuple(one for one in gate.QUESTIONS if one.__name__ != question)
+
+def _always_shown(*_: object) -> tuple[bool, str]:
+    return True, ""
+
+
+def _everywhere(target: str) -> list[tuple[object, str]]:
+    """Every place in the core that holds what has this name, so that a rule taken out is out wherever it was taken in.
+
+    Raises:
+        AttributeError: there is no such name: it was moved, and this list has to follow.
+    """
+    module, name = target.rsplit(".", 1)
+    if module.split(".")[-1][0].isupper():  # a method: its class is its only place
+        home, of_class = module.rsplit(".", 1)
+        return [(getattr(sys.modules[home], of_class), name)]
+    original = getattr(sys.modules[module], name)
+    if not module.startswith("passcheck."):
+        return [(sys.modules[module], name)]
+    core = [held for key, held in sys.modules.items() if key.startswith("passcheck.")]
+    return [(held, name) for held in core if vars(held).get(name) is original]
+
+
+def _gate_without(question: str) -> tuple[object, ...]:
+    kept = tuple(one for one in gate.QUESTIONS if one.__name__ != question)
+    assert len(kept) == len(gate.QUESTIONS) - 1, f"the gate has no question {question}"
+    return kept
 
 
 MUTANTS: Mapping[str, tuple[str, tuple[Patch, ...]]] = {
@@ -92,17 +125,11 @@ MUTANTS: Mapping[str, tuple[str, tuple[Patch, ...]]] = {
     ),
     "hands go in whatever the supplies are": (
         "power",
-        (
-            ("passcheck.job.decide_attempt.touch_refusal", lambda *_: None),
-            ("passcheck.job.decide_work.touch_refusal", lambda *_: None),
-        ),
+        (("passcheck.job.decide_attempt.touch_refusal", lambda *_: None),),
     ),
     "power needs no unpowered guard": (
         "power",
-        (
-            ("passcheck.job.decide_power.unmet_needs", lambda *_: ()),
-            ("passcheck.job.decide_attempt.unmet_needs", lambda *_: ()),
-        ),
+        (("passcheck.job.standing.unmet_needs", lambda *_: ()),),
     ),
     "the gate doesn't ask about power": ("power", (("passcheck.job.gate.QUESTIONS", "_power"),)),
     "a journal goes on after its end": ("power", (("story.decide", _ended_forgotten),)),
@@ -113,17 +140,11 @@ MUTANTS: Mapping[str, tuple[str, tuple[Patch, ...]]] = {
     "every unit holds little energy": ("power and charge", (("passcheck.job.power.little_energy", lambda _seq: True),)),
     "a rework spoils nothing": (
         "verdicts",
-        (
-            ("passcheck.job.standing.stale_by", lambda *_: None),
-            ("passcheck.job.gate.stale_by", lambda *_: None),
-        ),
+        (("passcheck.job.staleness.stale_by", lambda *_: None),),
     ),
     "any pass explains itself": (
         "verdicts",
-        (
-            ("passcheck.job.standing.unexplained", lambda *_: None),
-            ("passcheck.job.gate.unexplained", lambda *_: None),
-        ),
+        (("passcheck.job.standing.unexplained", lambda *_: None),),
     ),
     "one clean repeat explains everything": (
         "verdicts",
@@ -132,7 +153,7 @@ MUTANTS: Mapping[str, tuple[str, tuple[Patch, ...]]] = {
     "no note is needed": ("verdicts", (("passcheck.job.standing._noted_since", lambda *_: True),)),
     "a void takes a fail away": (
         "verdicts",
-        (("passcheck.job.standing.withdrawn", _void_takes_away), ("passcheck.job.gate.withdrawn", _void_takes_away)),
+        (("passcheck.job.standing.withdrawn", _void_takes_away),),
     ),
     "a fail is kept at the first typing": (
         "verdicts",
@@ -140,22 +161,51 @@ MUTANTS: Mapping[str, tuple[str, tuple[Patch, ...]]] = {
     ),
     "a fail after the pass is not seen": (
         "as found",
-        (
-            ("passcheck.job.standing.failed_since", lambda *_: None),
-            ("passcheck.job.gate.failed_since", lambda *_: None),
-        ),
+        (("passcheck.job.standing.failed_since", lambda *_: None),),
     ),
     "what came and went is forgotten with the rework": (
         "as found",
         (("passcheck.job.standing._intermittent", lambda *_: None),),
     ),
+    "a symptom is not tried again": ("under conditions", (("passcheck.job.gate.QUESTIONS", "symptoms"),)),
+    "any try answers a symptom, whatever came of it": (
+        "under conditions",
+        (("passcheck.job.gate_step._untried", _tried_at_all),),
+    ),
+    "a cold pass explains what failed warm": (
+        "under conditions",
+        (("passcheck.job.standing.tried_as", lambda *_: True),),
+    ),
+    "a soak is done when somebody says so": ("on soak", (("passcheck.job.soak.SoakNow.complete", True),)),
+    "a look is walked to its end before it begins": ("on soak", (("passcheck.job.soak._missing", lambda *_: ()),)),
+    "a look that came late counts in full": ("on soak", (("passcheck.judge.soak_credit.GRACE_SHARE", 1.5),)),
+    "a missed look is a late one": ("on soak", (("passcheck.judge.soak_credit.MISSED_AFTER", 9.0),)),
+    "nothing has to show that power stayed on": ("on soak", (("passcheck.job.soak._continuity", _always_shown),)),
+    "hours before a rework count": (
+        "on soak",
+        (("passcheck.job.soak.standing_legs", lambda job, _step: job.soaks),),
+    ),
+    "a look that fails changes nothing": (
+        "on soak",
+        (("passcheck.job.decide_attempt._with_its_end", lambda _job, _step, _run, event: (event,)),),
+    ),
+    "a look that fails revokes nothing": ("on soak", (("passcheck.job.staleness._everything", lambda *_: False),)),
+    "a unit that fails is put on soak": ("on soak", (("passcheck.job.decide_soak._fails", lambda _job: None),)),
+    "a soak outlives the looks that it stands on": (
+        "on soak",
+        (("passcheck.job.decide_soak.undone_with", lambda *_: ()),),
+    ),
+    "a run ends over its soak": ("on soak", (("passcheck.job.state.Job.open_soak", property(lambda _job: None)),)),
 }
 
 
 def _lay(monkeypatch: pytest.MonkeyPatch, patches: tuple[Patch, ...]) -> None:
+    """Take the rule out wherever it is used; nothing that the core remembers of a state outlives it."""
     for target, other in patches:
         by_name = target.endswith("QUESTIONS") and isinstance(other, str)
-        monkeypatch.setattr(target, _gate_without(str(other)) if by_name else other)
+        for place, name in _everywhere(target):
+            monkeypatch.setattr(place, name, _gate_without(str(other)) if by_name else other)
+    standing._standing.cache_clear()
 
 
 @pytest.mark.parametrize("mutant", MUTANTS)
@@ -165,12 +215,3 @@ def test_the_watcher_sees_it_when_a_rule_is_taken_out(mutant: str, monkeypatch: 
     with pytest.raises(BrokenRule) as caught:
         _walk(model)
     print(f"\n{mutant}: {caught.value}")
-
-
-def test_a_gate_without_the_question_about_symptoms_refuses_the_same_units(monkeypatch: pytest.MonkeyPatch) -> None:
-    """The one mutant that lives: a symptom's step not tried again is blank, and blank steps are refused anyway.
-
-    The question stays for its sentence, which tells the technician that it was the owner's complaint.
-    """
-    _lay(monkeypatch, (("passcheck.job.gate.QUESTIONS", "_symptoms"),))
-    assert _walk("verdicts").states == MODELS["verdicts"].states

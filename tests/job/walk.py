@@ -5,16 +5,19 @@ from collections import deque
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from monitor import Monitor, When, facts_of, long_away
+from monitor import Monitor
+from monitor_facts import When, facts_of, long_away
 from story import Story
 
 from passcheck.job import cautions, standing
 from passcheck.job.commands import Command, Refusal
 from passcheck.job.events import Event, Resumed
+from passcheck.job.gate_step import symptoms
 from passcheck.job.moment import Moment
 from passcheck.job.power import proved_dead, told
+from passcheck.job.soak import soak_now, soak_steps
 from passcheck.job.state import Job
-from passcheck.sequence.model import Sequence
+from passcheck.sequence.model import Sequence, SoakStep
 
 Act = Callable[["State"], "State | None"]
 """One thing that may be done; None where it is refused or makes no sense."""
@@ -166,6 +169,10 @@ def key(state: State) -> tuple[object, ...]:
         len(job.open_incidents),
         len(job.fitted),
         away(state),
+        job.symptoms,
+        tuple(_soak_key(job, soak) for soak in soak_steps(job)),
+        tuple((one.step, one.walk) for one in symptoms(job, None, now)),
+        any(one.judgement.verdict == "not measured" for one in job.attempts),
         state.monitor.key(),
     )
 
@@ -182,3 +189,9 @@ def _step_key(job: Job, step_id: str) -> tuple[object, ...]:
         counts.judgement.verdict if counts else None,
         open_question,
     )
+
+
+def _soak_key(job: Job, step: SoakStep) -> tuple[object, ...]:
+    found = soak_now(job, step)
+    shown = min(found.credit.counted_s, float(step.hours.value))
+    return found.leg is not None, found.still_to_pass, found.complete, shown, min(found.credit.cycles, step.cycles)
