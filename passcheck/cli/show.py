@@ -6,6 +6,7 @@ from passcheck.cli.show_json import say_card
 from passcheck.cli.show_work import minute, say_work
 from passcheck.job.before_after import Shift, before_after, stamped
 from passcheck.job.remarks import remarks
+from passcheck.job.standing import other_unit
 from passcheck.job.state import Attempt, Job
 from passcheck.job.traveller import BLANK, COLUMNS, Card, Row, Stamp, card, stamp
 
@@ -78,7 +79,9 @@ def _attempts(job: Job, sheet: Card) -> None:
 
 def _attempt(job: Job, row: Row, attempt: Attempt) -> None:
     instrument = f" with {attempt.instrument.instrument}" if attempt.instrument else ""
-    said = f"{attempt.number}  {minute(attempt.moment)}  {attempt.purpose}  {_box(stamp(job, row.step, attempt))}"
+    other = f" {serial}" if (serial := other_unit(job, attempt)) else ""
+    box = _box(stamp(job, row.step, attempt))
+    said = f"{attempt.number}  {minute(attempt.moment)}  {attempt.purpose}{other}  {box}"
     say(f"{said}{instrument}", indent=3)
     say(attempt.judgement.sentence, indent=6)
     if attempt.conditions:

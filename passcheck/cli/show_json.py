@@ -7,6 +7,7 @@ from passcheck.job.before_after import Difference, Shift, before_after
 from passcheck.job.replay import stamp as at
 from passcheck.job.soak import soak_now, soak_steps
 from passcheck.job.soak_course import courses
+from passcheck.job.standing import other_unit
 from passcheck.job.state import Attempt, Change, Job
 from passcheck.job.traveller import COLUMNS, Card, Row, Stamp, stamp
 from passcheck.judge.quantity import six
@@ -139,6 +140,7 @@ def _attempt(job: Job, step: Step, attempt: Attempt) -> dict[str, object]:
         "attempt": attempt.number,
         "run": attempt.run,
         "purpose": attempt.purpose,
+        "good_unit": other_unit(job, attempt) or None,
         "at": at(attempt.moment),
         "by": attempt.by,
         "second": attempt.second,

@@ -29,6 +29,22 @@ def arrival_refusal(arrive: Arrive, sequence: Sequence, settings: BenchSettings)
     serial = read_serial(arrive.serial)
     if (unknown := stranger(arrive.by, settings)) is not None:
         return unknown
+    if (strange := serial_refusal(serial, sequence)) is not None:
+        return strange
+    if not arrive.complaint.strip():
+        return Refusal("entry", "The complaint is empty.", "Write down the owner's own words.")
+    if len(arrive.complaint) > LONGEST_TEXT or len(arrive.condition) > LONGEST_TEXT:
+        return Refusal("entry", f"A text of over {LONGEST_TEXT} characters is not kept whole.", "Shorten it.")
+    unlisted = [name for name in arrive.variants if name not in sequence.variants]
+    return (
+        Refusal("entry", f"The sequence has no variant '{unlisted[0]}'.", "Choose one it declares.")
+        if unlisted
+        else None
+    )
+
+
+def serial_refusal(serial: str, sequence: Sequence) -> Refusal | None:
+    """Why this is no serial of such a board, or None."""
     if not is_serial(serial):
         return Refusal(
             "unit",
@@ -37,14 +53,7 @@ def arrival_refusal(arrive: Arrive, sequence: Sequence, settings: BenchSettings)
         )
     if sequence.serial is not None and not fits_mask(serial, sequence.serial):
         return Refusal("unit", f"{serial} doesn't look like a {sequence.sequence} serial.", _look_alike(serial))
-    if not arrive.complaint.strip():
-        return Refusal("entry", "The complaint is empty.", "Write down the owner's own words.")
-    if len(arrive.complaint) > LONGEST_TEXT or len(arrive.condition) > LONGEST_TEXT:
-        return Refusal("entry", f"A text of over {LONGEST_TEXT} characters is not kept whole.", "Shorten it.")
-    strange = [name for name in arrive.variants if name not in sequence.variants]
-    return (
-        Refusal("entry", f"The sequence has no variant '{strange[0]}'.", "Choose one it declares.") if strange else None
-    )
+    return None
 
 
 def fits_mask(serial: str, mask: str) -> bool:

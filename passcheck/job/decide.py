@@ -47,9 +47,9 @@ def _decided(job: Job, command: Command, moment: Moment, outside: Outside) -> An
         case asked.MapComplaint():
             return map_complaint(job, command)
         case asked.StartRun():
-            return start_run(job, command, outside)
+            return start_run(job, command, moment, outside)
         case asked.CloseRun():
-            return close_run(job)
+            return close_run(job, moment)
         case asked.Acknowledge():
             return acknowledge(job, command, moment)
         case asked.Energise():

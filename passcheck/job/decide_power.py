@@ -8,12 +8,11 @@ from decimal import Decimal
 from passcheck.job import cautions, power
 from passcheck.job import events as happened
 from passcheck.job.commands import Acknowledge, Energise, ProveDead, ReadSupply, Refusal, TellPower
-from passcheck.job.decide_run import NO_RUN
 from passcheck.job.entry import EntryFault, quantity
 from passcheck.job.events import Event, PointProof
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
-from passcheck.job.permission import people_refusal, run_and_step, unplugged_refusal
+from passcheck.job.permission import NO_RUN, people_refusal, run_and_step, unplugged_refusal
 from passcheck.job.standing import unmet_needs
 from passcheck.job.state import Job, Run
 from passcheck.job.steps import is_powered

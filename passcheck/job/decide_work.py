@@ -45,7 +45,7 @@ def report_incident(job: Job, command: ReportIncident) -> Answered:
 
 def log_rework(job: Job, command: LogRework, moment: Moment) -> Answered:
     """Work on an unpowered unit that was proved dead, with its reason; parts belong to the blocks named."""
-    refusal = touch_refusal(job, moment) or _where_refusal(job, command) or _donor_refusal(job, command)
+    refusal = _hands_off(job, moment) or _where_refusal(job, command) or _donor_refusal(job, command)
     if refusal is not None:
         return refusal
     if not command.reason.strip():
@@ -67,6 +67,17 @@ def log_rework(job: Job, command: LogRework, moment: Moment) -> Answered:
             donor=read_serial(command.donor),
         ),
     )
+
+
+def _hands_off(job: Job, moment: Moment) -> Refusal | None:
+    """Why nobody works on this unit now: it isn't dead, or another one lies on the bench."""
+    run = job.open_run
+    if run is not None and run.purpose == "good-unit":
+        words = (
+            f"Run {run.number} reads unit {run.facts.serial_scanned}; what is done to that one belongs to no job here."
+        )
+        return Refusal("order", words, "Close the run; then enter what is done to this unit.")
+    return touch_refusal(job, moment)
 
 
 def _where_refusal(job: Job, command: LogRework) -> Refusal | None:
@@ -100,7 +111,7 @@ def _donor_refusal(job: Job, command: LogRework) -> Refusal | None:
 
 def open_case(job: Job, command: OpenCase, moment: Moment) -> Answered:
     """The case came off an unpowered unit; nothing inside was touched."""
-    if (unsafe := touch_refusal(job, moment)) is not None:
+    if (unsafe := _hands_off(job, moment)) is not None:
         return unsafe
     return (happened.CaseOpened(command.why),)
 

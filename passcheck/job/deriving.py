@@ -9,7 +9,7 @@ from decimal import Decimal
 from passcheck.job.answers import ReadingAnswer
 from passcheck.job.entry import EntryFault, readings
 from passcheck.job.events import InstrumentInUse
-from passcheck.job.standing import standing_attempts
+from passcheck.job.standing import on_unit_in_hand
 from passcheck.job.state import Attempt, Job, Run
 from passcheck.judge.accuracy import Accuracy
 from passcheck.judge.derived_reading import Operand, read_operand, worked_out_operand
@@ -41,7 +41,7 @@ def operands_of(both: tuple[Attempt, Attempt], accuracy_of: Callable[[Instrument
 
 def _latest(job: Job, run: Run, step_id: str) -> Attempt:
     step = job.sequence.step(step_id)
-    made = [attempt for attempt in standing_attempts(job, step) if attempt.run == run.number]
+    made = [attempt for attempt in on_unit_in_hand(job, step) if attempt.run == run.number]
     if not made:
         raise EntryFault(f"{step.title} was not read in this run: read it first, this value is worked out from it")
     if made[-1].judgement.value is None:

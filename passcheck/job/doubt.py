@@ -10,7 +10,7 @@ from dataclasses import replace
 from passcheck.job.answers import ReadingAnswer, TapPairsAnswer, TapRowsAnswer
 from passcheck.job.entry import readings
 from passcheck.job.judging import Values
-from passcheck.job.standing import standing_attempts
+from passcheck.job.standing import on_unit_in_hand
 from passcheck.job.state import Attempt, Job
 from passcheck.judge.judgement import Judgement
 from passcheck.sequence.model import Step
@@ -34,7 +34,7 @@ def measured_with(attempt: Attempt) -> str:
 
 def doubts(job: Job, step: Step) -> tuple[Attempt, ...]:
     """The tries of a step that are in doubt and still stand."""
-    return tuple(a for a in standing_attempts(job, step) if a.judgement.verdict == "in doubt")
+    return tuple(a for a in on_unit_in_hand(job, step) if a.judgement.verdict == "in doubt")
 
 
 def earlier_readings(job: Job, step: Step, instrument: str) -> Values:

@@ -69,7 +69,7 @@ def _identity(job: Job, outside: Outside, _moment: Moment) -> tuple[Blocker, ...
             f"Run {run.number} scanned serial {run.facts.serial_scanned}, not this unit's.", "Walk its steps again."
         )
         for run in job.runs
-        if run.facts.serial_scanned != job.serial and any(_counts_in(job, run.number))
+        if run.purpose != "good-unit" and run.facts.serial_scanned != job.serial and any(_counts_in(job, run.number))
     )
     newer = tuple(
         Blocker(

@@ -10,12 +10,14 @@ from passcheck.job.state import Job, Run
 from passcheck.job.steps import steps_of
 from passcheck.sequence.model import Step
 
+NO_RUN = Refusal("no run", "No run is open.", "Start a run.")
+
 
 def run_and_step(job: Job, step_id: str) -> tuple[Run, Step] | Refusal:
     """The open run and the step, where the step belongs to it."""
     run = job.open_run
     if run is None:
-        return Refusal("no run", "No run is open.", "Start a run.")
+        return NO_RUN
     step = next((one for one in steps_of(job, run.purpose) if one.id == step_id), None)
     if step is None:
         return Refusal("order", f"Step '{step_id}' is not part of this {run.purpose} run.", "Choose one of its steps.")

@@ -16,7 +16,7 @@ from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.retest import concerned, failed_before, with_needs
 from passcheck.job.soak import soak_now, soak_steps
-from passcheck.job.standing import counting, latest, standing_attempts, unmet_needs
+from passcheck.job.standing import counting, latest, on_unit_in_hand, standing_attempts, unmet_needs
 from passcheck.job.state import Attempt, Job, Run
 from passcheck.job.steps import is_powered, present, steps_of
 from passcheck.job.symptoms import linked_steps
@@ -34,13 +34,19 @@ class Planned:
 
 
 def plan(
-    job: Job, purpose: Purpose | None = None, *, outside: Outside | None = None, moment: Moment | None = None
+    job: Job,
+    purpose: Purpose | None = None,
+    *,
+    again: bool = False,
+    outside: Outside | None = None,
+    moment: Moment | None = None,
 ) -> tuple[Planned, ...]:
     """The steps still to walk, in order.
 
     Args:
         job: the job.
         purpose: why they are walked; the open run's, or acceptance.
+        again: a retest of the failed symptom alone; the open run's own choice where it is a retest.
         outside: the bench as it is now; without it no instrument is known to be doubtful.
         moment: now; without it the job's last event, so that nothing is too old yet.
     """
@@ -53,7 +59,7 @@ def plan(
     else:
         open_steps = _unlifted(job, outside, moment or job.last)
     if wanted == "retest":
-        chosen = concerned(job, again=run is not None and run.purpose == "retest" and run.facts.again)
+        chosen = concerned(job, again=again or (run is not None and run.purpose == "retest" and run.facts.again))
         open_steps = [planned for planned in open_steps if planned.step.id in chosen]
     first = _first(job, wanted)
     return tuple(sorted(open_steps, key=lambda planned: _place(job, planned.step, wanted, first)))
@@ -86,7 +92,7 @@ def _unanswered(job: Job, purpose: Purpose, run: Run | None) -> list[Planned]:
     for step in steps_of(job, purpose):
         made: tuple[Attempt, ...]
         if purpose == "good-unit":
-            made = tuple(a for a in job.attempts if a.step == step.id and run is not None and a.run == run.number)
+            made = tuple(a for a in on_unit_in_hand(job, step) if run is not None and a.run == run.number)
         else:
             made = tuple(a for a in standing_attempts(job, step) if a.purpose == "as-found")
         if not made:

@@ -65,24 +65,25 @@ def reaches(job: Job, change: Change, step: Step) -> bool:
 
 
 def stale_by(job: Job, attempt: Attempt) -> Change | None:
-    """The first event after the attempt that made it worthless, or None while it stands.
-
-    Readings of a known-good unit are never spoilt by what is done to this one.
-    """
-    if attempt.purpose == "good-unit":
-        return None
+    """The first event after the attempt that made it worthless, or None while it stands."""
     try:
         step = job.sequence.step(attempt.step)
     except KeyError:  # a newer revision dropped the step
         return next((change for change in job.changes if change.line > attempt.line), None)
     later = (change for change in job.changes if change.line > attempt.line)
-    return next((change for change in later if reaches(job, change, step)), None)
+    return next((change for change in later if _spoils(job, change, attempt, step)), None)
 
 
 def would_go_stale(job: Job, change: Change) -> tuple[Attempt, ...]:
     """The attempts that still stand and would not after this change: the preview before it is saved."""
     standing = (a for a in job.attempts if a.void is None and stale_by(job, a) is None)
-    return tuple(a for a in standing if reaches(job, change, job.sequence.step(a.step)))
+    return tuple(a for a in standing if _spoils(job, change, a, job.sequence.step(a.step)))
+
+
+def _spoils(job: Job, change: Change, attempt: Attempt, step: Step) -> bool:
+    """What is done to this unit leaves the readings of another one as they are."""
+    elsewhere = attempt.purpose == "good-unit" and change.kind not in ("incident", "new revision")
+    return not elsewhere and reaches(job, change, step)
 
 
 def call(change: Change) -> str:

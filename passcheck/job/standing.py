@@ -77,9 +77,28 @@ def _standing(same: _Same) -> Mapping[str, tuple[Attempt, ...]]:
     return {step: tuple(made) for step, made in found.items()}
 
 
+def on_unit_in_hand(job: Job, step: Step) -> tuple[Attempt, ...]:
+    """The attempts that stand of the unit in hand: this job's, or in a good-unit run those of that run alone.
+
+    Nothing that this unit showed opens a guard of another, and no doubt of one is averaged with the other's reading.
+    """
+    run = job.open_run
+    if run is None or run.purpose != "good-unit":
+        return standing_attempts(job, step)
+    made = (a for a in job.attempts if a.step == step.id and a.run == run.number)
+    return tuple(a for a in made if not withdrawn(a) and stale_by(job, a) is None)
+
+
+def other_unit(job: Job, attempt: Attempt) -> str:
+    """The serial of the good unit that an attempt was made on, or "" where it was this job's own."""
+    if attempt.purpose != "good-unit":
+        return ""
+    return next(run.facts.serial_scanned for run in job.runs if run.number == attempt.run)
+
+
 def latest(job: Job, step: Step) -> Attempt | None:
-    """The latest attempt that stands, whatever the purpose of its run: what a guard is judged by."""
-    standing = standing_attempts(job, step)
+    """The latest attempt that stands of the unit in hand, whatever the run's purpose: what a guard is judged by."""
+    standing = on_unit_in_hand(job, step)
     return standing[-1] if standing else None
 
 

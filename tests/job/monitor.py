@@ -78,6 +78,8 @@ class Monitor:
             case happened.RunClosed():
                 rule(self.run is not None and self.run[0] == event.run, "a run closes that is not open")
                 rule(self.soak.going_on is None, "a run closes while its soak goes on")
+                if self.run is not None and self.run[1] == "good-unit":
+                    self._untouched_but_dead("a good unit taken off the bench")
                 self.run = self.tapping = None
             case happened.CautionAcknowledged():
                 rule(self.run is not None and self.run[0] == event.run, "a caution answered outside its run")
@@ -113,6 +115,7 @@ class Monitor:
                     self.tries = self.tries.noted(event.step)
             case happened.ReworkLogged():
                 self._untouched_but_dead("a rework")
+                rule(self.run is None or self.run[1] != "good-unit", "a rework while another unit is in hand")
                 self.incidents -= {event.incident} if event.incident is not None else set()
                 self._spoil(event.blocks, everything_powered=event.action == "firmware")
                 self.borrowed = self.borrowed.worked_on(event, self.serial)
@@ -121,6 +124,7 @@ class Monitor:
                 self._spoil(event.blocks)
             case happened.CaseOpened():
                 self._untouched_but_dead("an opened case")
+                rule(self.run is None or self.run[1] != "good-unit", "a case opened while another unit is in hand")
                 self._spoil((), opened=True)
             case happened.ChangeUndone():
                 self.borrowed.put_back(event.change)
@@ -148,7 +152,11 @@ class Monitor:
 
     def _run_started(self, event: happened.RunStarted) -> None:
         rule(self.run is None, "a run begins while another is open")
-        rule(event.serial_scanned == self.serial, "a run on another unit's serial")
+        if event.purpose == "good-unit":
+            rule(event.serial_scanned not in ("", self.serial), "a good-unit run on the unit under repair")
+            self._untouched_but_dead("another unit put in this one's place")
+        else:
+            rule(event.serial_scanned == self.serial, "a run on another unit's serial")
         if event.again:
             rule(event.purpose == "retest", "a symptom walked again in another run than a retest")
             rule(bool(self._confirmed()), "a symptom walked again that never showed")
@@ -225,7 +233,9 @@ class Monitor:
         else:
             self._tried(event, step, by)
         under = frozenset(event.conditions)
-        self.tries = self.tries.also(Try(event.attempt, event.step, purpose, verdict, bool(event.note), under))
+        self.tries = self.tries.also(
+            Try(event.attempt, event.step, purpose, verdict, bool(event.note), under, run=event.run)
+        )
 
     def _tried(self, event: happened.AttemptJudged, step: StepFacts, by: str) -> None:
         if isinstance(event.answer, TapPairsAnswer | TapRowsAnswer):
@@ -335,7 +345,7 @@ class Monitor:
 
     def _guarded(self, step: StepFacts, what: str) -> None:
         for guard in step.needs:
-            standing = self.tries.standing(guard)
+            standing = self.tries.in_hand(guard, self.run)
             rule(bool(standing) and standing[-1].verdict == "pass", f"{what} before {guard} has passed")
 
     def _leaves(self, what: str) -> None:
@@ -379,6 +389,7 @@ class Monitor:
             self.was_on,
             self.dead,
             self.run[1] if self.run else None,
+            tuple((name, one.verdict) for name in self.facts.steps for one in self.tries.in_hand(name, self.run)[-1:]),
             self.answered,
             tuple((name, self.worth(name), self._shape(name)) for name in self.facts.steps),
             tuple(self.soak.key(name, step.soak) for name, step in self.facts.steps.items() if step.soak is not None),

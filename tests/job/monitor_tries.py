@@ -24,6 +24,7 @@ class Try:
     under: frozenset[str] = frozenset()
     stale: frozenset[str] = frozenset()
     withdrawn: bool = False
+    run: int = 0
 
     def tells_of(self, fails: Iterable["Try"]) -> bool:
         """Was this tried as one of these fails was, so that it says something of the fault?"""
@@ -66,6 +67,13 @@ class Tries:
     def standing(self, step: str) -> list[Try]:
         """The tries of a step that are neither withdrawn nor stale, on this unit."""
         mine = (one for one in self.made if one.step == step and one.purpose != "good-unit")
+        return [one for one in mine if not one.stale and not one.withdrawn]
+
+    def in_hand(self, step: str, run: tuple[int, str] | None) -> list[Try]:
+        """What speaks of the unit on the bench: in a good-unit run only what that run showed."""
+        if run is None or run[1] != "good-unit":
+            return self.standing(step)
+        mine = (one for one in self.made if one.step == step and one.run == run[0])
         return [one for one in mine if not one.stale and not one.withdrawn]
 
     def as_found(self, step: str) -> list[Try]:

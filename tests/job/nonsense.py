@@ -52,7 +52,7 @@ FACTS = st.lists(WORDS, max_size=5).map(tuple)
 SEEN = st.builds(commands.Seen, some("7Q22051", "x"), SHOWN, SHOWN, st.booleans(), st.none() | SIGNS)
 NONSENSE: st.SearchStrategy[Command] = st.one_of(
     st.builds(commands.MapComplaint, ANYBODY, few("rail-low", "ghost")),
-    st.builds(commands.StartRun, ANYBODY, PURPOSES, some("7Q22051", "x"), again=st.booleans()),
+    st.builds(commands.StartRun, ANYBODY, PURPOSES, some("7Q22051", "7Q22052", "x"), again=st.booleans()),
     st.builds(commands.CloseRun, ANYBODY),
     st.builds(commands.Acknowledge, ANYBODY, some("fault-current", "mains", "ghost"), st.none() | SHOWN),
     st.builds(commands.Energise, ANYBODY, STEPS, SHOWN, SHOWN),

@@ -124,7 +124,8 @@ def test_practice_confirms_nothing() -> None:
 def test_a_good_unit_s_readings_are_not_this_unit_s() -> None:
     story = dim()
     story.start("good-unit").do(hand.failing(story.job, GUARD))
-    found = confirmed_by(gone(reworked(story.make_safe(), "PWR")))
+    story.make_safe().do(CloseRun("t1"))
+    found = confirmed_by(gone(reworked(story, "PWR")))
     assert found.repairs == (repair("PWR", {RAIL}, {GUARD, LAMPS}),)
 
 

@@ -8,6 +8,7 @@ from story import Story
 
 import sequences
 from passcheck.job.commands import AddNote, VoidAttempt
+from passcheck.job.staleness import stale_by
 from passcheck.job.standing import (
     Unexplained,
     counting,
@@ -70,9 +71,22 @@ def test_an_as_found_pass_opens_a_guard_though_it_never_counts() -> None:
     assert unmet_needs(story.job, story.step(RAIL)) == ()
 
 
-def test_readings_of_a_good_unit_open_no_guard() -> None:
+def test_readings_of_a_good_unit_open_no_guard_but_its_own() -> None:
     story = Story().start("good-unit").passes(GUARD)
+    assert unmet_needs(story.job, story.step(RAIL)) == ()
+    story.passes(RAIL).make_safe().start()
     assert [step.id for step in unmet_needs(story.job, story.step(RAIL))] == [GUARD]
+
+
+def test_what_this_unit_passed_opens_no_guard_of_a_good_one() -> None:
+    story = Story().start("as-found").passes(GUARD).start("good-unit")
+    assert [step.id for step in unmet_needs(story.job, story.step(RAIL))] == [GUARD]
+
+
+def test_a_rework_leaves_the_readings_of_a_good_unit_as_they_are() -> None:
+    story = Story().start("good-unit").passes(GUARD).start()
+    story.do(hand.rework("PWR"))
+    assert stale_by(story.job, story.last_attempt()) is None
 
 
 def test_a_guard_that_failed_or_went_stale_is_unmet() -> None:

@@ -16,6 +16,7 @@ from passcheck.app.widgets.tap_words import broken_off_rows, tap_rows
 from passcheck.bench.bench import Bench
 from passcheck.job.commands import Refusal
 from passcheck.job.staleness import call, stale_by
+from passcheck.job.standing import other_unit
 from passcheck.job.state import Attempt
 from passcheck.job.work_done import REPAIR
 
@@ -98,9 +99,10 @@ class AttemptsScreen(JobScreen):
 
 
 def _short(bench: Bench, one: Attempt) -> Content:
+    other = f" {serial}" if (serial := other_unit(bench.job, one)) else ""
     struck = " void" if one.void else f" {call(stale)}" if (stale := stale_by(bench.job, one)) else ""
     style = "strike" if struck else "bold"
-    return joined(f"{one.number:>3} {one.moment.local():%d.%m. %H:%M} ", (one.judgement.verdict, style), struck)
+    return joined(f"{one.number:>3} {one.moment.local():%d.%m. %H:%M} ", (one.judgement.verdict, style), struck, other)
 
 
 def detail(bench: Bench, one: Attempt) -> Content:
@@ -108,6 +110,7 @@ def detail(bench: Bench, one: Attempt) -> Content:
     job = bench.job
     rows = [
         ("Attempt", f"{one.number}, run {one.run} {one.purpose}, revision {one.revision}"),
+        *([("Good unit", f"{other}, not this one")] if (other := other_unit(job, one)) else []),
         ("Who, when", f"{one.by}, {one.moment.local():%Y-%m-%d %H:%M:%S}"),
         ("Observed", answer_words(one.answer) + (", typed twice" if one.typed_twice else "")),
         ("Judgement", f"{one.judgement.verdict}: {one.judgement.sentence}"),

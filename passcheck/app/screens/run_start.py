@@ -3,36 +3,44 @@
 What was carried over today stands in the slots already: the serial off the unit and one Enter start the run.
 """
 
+from collections.abc import Mapping
 from datetime import date
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.widgets import OptionList
 
 from passcheck.app.job_screen import JobModal
-from passcheck.app.plain import Words, joined
+from passcheck.app.plain import Lines, Words, joined, line
 from passcheck.app.tap_step import warm_up_words
 from passcheck.app.widgets.answer_line import AnswerLine
+from passcheck.app.widgets.door import minutes_words
 from passcheck.app.widgets.fields import Ask, Fields, NotUnderstood, Read, Understood, words
 from passcheck.bench.bench import Bench
 from passcheck.bench.reference_block import BlockNeed
 from passcheck.job.commands import StartRun
 from passcheck.job.events import Purpose
 from passcheck.job.judging import instrument_role, needs_accuracy
+from passcheck.job.run_choice import RunChoice, choices, suggested
 from passcheck.job.settings import BenchSettings
 from passcheck.job.state import Job
-from passcheck.job.steps import present, steps_of
+from passcheck.job.steps import present
 from passcheck.judge.quantity import QuantityError, parse_quantity
 
-PURPOSES: tuple[Purpose, ...] = ("as-found", "retest", "acceptance")
-WORDS_OF: dict[Purpose, str] = {
-    "as-found": "confirm the complaint before anything is changed",
-    "retest": "did the rework help?",
-    "acceptance": "as left: what counts for the release",
-    "burn-in": "hours at power before shipping",
-    "good-unit": "readings of a known-good unit, beside this one's",
+WORDS_OF: Mapping[Purpose, str] = {
+    "as-found": "is the complaint there, untouched?",
+    "retest": "what the last work reaches",
+    "acceptance": "as left: counts for the release",
+    "burn-in": "hours at power, and their looks",
+    "good-unit": "readings of another, beside these",
 }
+OWN_SERIAL: Final = "Serial, off the unit"
+GOOD_SERIAL: Final = "Serial of the good unit"
+WHY_W: Final = max(map(len, WORDS_OF.values()))
+AGAIN: Final = "the failed symptom alone"
 
 
 class RunStartScreen(JobModal[bool]):
@@ -47,21 +55,24 @@ class RunStartScreen(JobModal[bool]):
     def __init__(self, bench: Bench, purpose: Purpose | None = None) -> None:
         """Args: bench: the unit in hand; purpose: what to offer first, where it isn't what the job suggests."""
         super().__init__(bench)
-        self._purpose: Purpose = purpose or suggested(bench.job)
+        self._choices = choices(bench.job, bench.outside(), bench.moment())
+        wanted = purpose or suggested(bench.job)
+        self._at = next((place for place, one in enumerate(self._choices) if one.purpose == wanted), 0)
 
     def compose(self) -> ComposeResult:
         """Purpose on top, then the slots, the serial first."""
         with Vertical(classes="slip"):
             yield Words("START A RUN", classes="slip-title")
-            yield Words(id="purpose")
             with VerticalScroll(can_focus=False):
+                yield Lines(*(line(choice_words(one)) for one in self._choices), id="purpose")
                 yield Fields(self._asks())
                 yield Words(id="taps")
-            yield Words("Enter starts it. Up and down walk to a slot to change it, F2 changes the purpose.")
+            yield Words("Enter starts it. Up and down walk to a slot, F2 to the next purpose.")
             yield AnswerLine()
 
     def on_mount(self) -> None:
         """The cursor stands where the serial is scanned to."""
+        self.query_one("#purpose", Lines).highlighted = self._at
         self._show_purpose()
         fields = self.query_one(Fields)
         fields.explain()
@@ -70,7 +81,7 @@ class RunStartScreen(JobModal[bool]):
     def _asks(self) -> tuple[Ask, ...]:
         carried = self.desk.shop.carried()
         settings, day = self.bench.outside().settings, self.bench.moment().local().date()
-        asks = [Ask("Serial, off the unit", words)]
+        asks = [Ask(OWN_SERIAL, words)]
         for role in roles(self.bench.job):
             able = settings.filling(role, day)
             chosen = carried.instruments.get(role) or next(iter(able), "")
@@ -82,21 +93,33 @@ class RunStartScreen(JobModal[bool]):
         return tuple(asks)
 
     def _show_purpose(self) -> None:
-        shown = joined((self._purpose.upper(), "bold reverse"), f"  {WORDS_OF[self._purpose]}")
-        self.query_one("#purpose", Words).say(shown)
+        purposes = self.query_one("#purpose", Lines)
+        for place, one in enumerate(self._choices):
+            purposes.replace_option_prompt_at_index(place, choice_words(one, chosen=place == self._at))
+        self.query_one(Fields).name_slot(0, GOOD_SERIAL if self._purpose == "good-unit" else OWN_SERIAL)
         taps = self.query_one("#taps", Words)
         taps.say(warm_up_words(self.bench.job, self._purpose, self._has_block))
         taps.display = bool(str(taps.render()))
+
+    @property
+    def _purpose(self) -> Purpose:
+        return self._choices[self._at].purpose
 
     def _has_block(self, need: BlockNeed) -> bool:
         return self.desk.shop.block_of_today(self.person, need.limits_s) is not None
 
     def action_purpose(self) -> None:
         """The next purpose that the sequence has steps for."""
-        able = [one for one in PURPOSES if steps_of(self.bench.job, one)]
-        here = able.index(self._purpose) if self._purpose in able else -1
-        self._purpose = able[(here + 1) % len(able)]
+        self.query_one("#purpose", Lines).highlighted = (self._at + 1) % len(self._choices)
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Another purpose is at hand."""
+        self._at = event.option_index
         self._show_purpose()
+
+    def on_option_list_option_selected(self) -> None:
+        """The purpose is chosen: the serial is next."""
+        self.query_one(Fields).open()
 
     async def on_fields_filled(self, event: Fields.Filled) -> None:
         """Nothing is missing any more."""
@@ -107,7 +130,8 @@ class RunStartScreen(JobModal[bool]):
         taken = tuple((role, name) for role, name in zip(wanted, texts[1:], strict=False) if name)
         ambient = texts[1 + len(wanted)] or None
         second = texts[2 + len(wanted)] if len(texts) > 2 + len(wanted) else None
-        command = StartRun(self.person, self._purpose, texts[0], taken, ambient, second)
+        again = self._choices[self._at].again
+        command = StartRun(self.person, self._purpose, texts[0], taken, ambient, second, again=again)
         if await self.act(command) is not None:
             self.desk.shop.carry(dict(taken), ambient)
             self.dismiss(True)
@@ -122,12 +146,13 @@ class RunStartScreen(JobModal[bool]):
         self.dismiss(False)
 
 
-def suggested(job: Job) -> Purpose:
-    """Confirm the complaint first, ask after a rework whether it helped, else walk what counts."""
-    if not job.runs:
-        return "as-found"
-    reworked = any(change.kind == "rework" and change.line > job.runs[-1].line for change in job.changes)
-    return "retest" if reworked else "acceptance"
+def choice_words(choice: RunChoice, *, chosen: bool = False) -> Content:
+    """One line: what the run is for, how many steps it walks now, and how long that takes; chosen or not."""
+    name, why = ("retest again", AGAIN) if choice.again else (choice.purpose, WORDS_OF[choice.purpose])
+    steps = "1 step" if len(choice.planned) == 1 else f"{len(choice.planned)} steps"
+    left = f"{steps}, {minutes_words(choice.minutes)}" if choice.planned else "nothing left"
+    mark = "\N{BLACK RIGHT-POINTING TRIANGLE} " if chosen else "  "
+    return joined((f"{mark}{name.upper():<12}  ", "bold"), f"{why:<{WHY_W}}  {left}")
 
 
 def roles(job: Job) -> tuple[str, ...]:

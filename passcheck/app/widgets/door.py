@@ -81,7 +81,7 @@ def next_words(job: Job) -> Content:
     first = steps[0]
     power = "unpowered" if first.step.power == NO_SUPPLY else f"{first.step.power} on"
     return Content.assemble(
-        joined(("NEXT  ", "bold"), (first.step.title, "bold"), f"  ({_minutes(first.minutes)}, {power})"),
+        joined(("NEXT  ", "bold"), (first.step.title, "bold"), f"  ({minutes_words(first.minutes)}, {power})"),
         "\n",
         joined(first.why, f"; {_left(steps)}"),
     )
@@ -89,10 +89,11 @@ def next_words(job: Job) -> Content:
 
 def _left(steps: tuple[Planned, ...]) -> str:
     total = sum((one.minutes for one in steps), Decimal(0))
-    return f"{len(steps)} to walk, {_minutes(total)}"
+    return f"{len(steps)} to walk, {minutes_words(total)}"
 
 
-def _minutes(minutes: Decimal) -> str:
+def minutes_words(minutes: Decimal) -> str:
+    """Minutes as a technician plans with them."""
     if minutes >= 120:
         return f"{minutes / 60:.0f} h"
     return f"{minutes.quantize(Decimal(1)) if minutes >= 1 else minutes.normalize()} min"

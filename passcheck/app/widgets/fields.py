@@ -202,6 +202,10 @@ class Fields(Vertical):
         """Show why something can't be taken, or clear that line."""
         self.query_one(".complaint", Words).say(sentence)
 
+    def name_slot(self, place: int, label: str) -> None:
+        """Ask for something else in one slot; what was typed there stays."""
+        list(self.query(".label").results(Words))[place].say(label)
+
     def explain(self) -> None:
         """Say how the values that stand in the slots from the start are read."""
         for place, slot in enumerate(self.slots):

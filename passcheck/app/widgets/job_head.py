@@ -21,7 +21,8 @@ class JobHead(Words):
 def head(job: Job, moment: Moment, person: str) -> Content:
     """The head's text."""
     run = job.open_run
-    doing = f"run {run.number} {run.purpose}" if run else (f"ended: {job.ended}" if job.ended else "no run open")
+    other = f" reads {run.facts.serial_scanned}" if run and run.purpose == "good-unit" else ""
+    doing = f"run {run.number} {run.purpose}{other}" if run else (f"ended: {job.ended}" if job.ended else "no run open")
     first = joined(
         ("JOB ", ""),
         (job.id, "bold"),

@@ -8,7 +8,7 @@ from pathlib import Path
 import hand
 import pytest
 import rig as rigs
-from at_desk import LARGE, SMALL, at_desk, press, settle, shown, type_in
+from at_desk import LARGE, SMALL, at_desk, matches_sample, press, settle, shown, type_in
 from rig import Rig
 from tapping import TapHand
 from textual.pilot import Pilot
@@ -16,8 +16,11 @@ from textual.pilot import Pilot
 import sequences
 from passcheck.app.screens.run_start import RunStartScreen
 from passcheck.app.widgets.fields import Fields
+from passcheck.app.widgets.job_head import head
 from passcheck.bench.bench import Bench
+from passcheck.job.commands import CloseRun, MapComplaint
 from passcheck.job.kept_block import KeptBlock
+from passcheck.job.plan import plan
 from passcheck.sequence.load import read_sequence
 from passcheck.sequence.model import Sequence
 
@@ -122,7 +125,81 @@ async def test_after_a_rework_a_retest_is_offered() -> None:
     bench = await rig.job()
     await rig.walk(bench, "as-found")
     await rig.do(bench, hand.rework("PWR", parts=("C1", "C2")))
-    assert RunStartScreen(bench)._purpose == "retest"
+    async with at_desk(rig) as pilot:
+        await pilot.app.push_screen(RunStartScreen(bench))
+        await settle(pilot)
+        await type_in(pilot, rigs.SERIAL)
+        await press(pilot, "enter")
+        await type_in(pilot, "22")
+        await press(pilot, "enter")
+    assert bench.job.open_run is not None
+    assert bench.job.open_run.purpose == "retest"
+
+
+async def low_rail(rig: Rig) -> Bench:
+    """Dim as found, the supply reworked since."""
+    bench = await rig.job()
+    await rig.do(bench, MapComplaint("t1", ("rail-low",)), hand.start(bench.job, "as-found"))
+    await rig.do(bench, hand.passing(bench.job, sequences.GUARD))
+    await rig.power(bench, sequences.RAIL)
+    await rig.do(bench, hand.failing(bench.job, sequences.RAIL))
+    await rig.make_safe(bench)
+    await rig.do(bench, CloseRun("t1"), hand.rework("PWR", parts=("C1", "C2")))
+    rig.shop.carry({"voltmeter": "M2", "ohmmeter": "M2"}, "21.5")
+    return bench
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_every_choice_says_what_it_walks_and_how_long_that_takes(size: tuple[int, int]) -> None:
+    rig = Rig(sequences.with_soak())
+    bench = await low_rail(rig)
+    async with at_desk(rig, size) as pilot:
+        await pilot.app.push_screen(RunStartScreen(bench))
+        await settle(pilot)
+        matches_sample(pilot, f"run-start-{size[0]}x{size[1]}")
+        for words in ("RETEST AGAIN", "BURN-IN", "GOOD-UNIT", "2 steps, 2 min", "3 steps, 3 min"):
+            assert words in shown(pilot)
+
+
+async def test_the_failed_symptom_is_walked_again_alone() -> None:
+    rig = Rig(sequences.with_soak())
+    bench = await low_rail(rig)
+    async with at_desk(rig) as pilot:
+        await pilot.app.push_screen(RunStartScreen(bench))
+        await settle(pilot)
+        await press(pilot, "f2")
+        await type_in(pilot, rigs.SERIAL)
+        await press(pilot, "enter")
+    run = bench.job.open_run
+    assert run is not None
+    assert (run.purpose, run.facts.again) == ("retest", True)
+    assert [one.step.id for one in plan(bench.job)] == [sequences.GUARD, sequences.RAIL]
+
+
+async def test_a_good_unit_is_asked_for_by_its_own_serial() -> None:
+    async with starting(carried=True) as (_, bench, pilot, screen):
+        while "Serial of the good unit" not in shown(pilot):
+            await press(pilot, "f2")
+        await type_in(pilot, rigs.SERIAL)
+        await press(pilot, "enter")
+        assert "is the unit under repair" in " ".join(shown(pilot).split())
+        screen.query_one(Fields).slots[0].value = "7Q22052"
+        await press(pilot, "enter")
+        run = bench.job.open_run
+        assert run is not None
+        assert (run.purpose, run.facts.serial_scanned) == ("good-unit", "7Q22052")
+        assert "run 1 good-unit reads 7Q22052" in head(bench.job, bench.moment(), "t1").plain
+
+
+async def test_a_purpose_is_chosen_by_a_click_too() -> None:
+    async with starting(carried=True) as (_, bench, pilot, screen):
+        await pilot.click("#purpose", offset=(4, 2))
+        await settle(pilot)
+        assert pilot.app.focused is screen.query_one(Fields).slots[0]
+        await type_in(pilot, rigs.SERIAL)
+        await press(pilot, "enter")
+        assert bench.job.open_run is not None
+        assert bench.job.open_run.purpose == "acceptance"
 
 
 def test_the_rig_s_old_meter_is_overdue_on_the_rig_s_day() -> None:

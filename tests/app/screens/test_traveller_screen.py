@@ -203,6 +203,18 @@ async def test_one_attempt_is_compared_with_nothing() -> None:
         assert "BEFORE AND AFTER" not in shown(pilot)
 
 
+async def test_a_good_unit_s_reading_stands_beside_this_one_s_with_its_serial() -> None:
+    rig = Rig()
+    bench = await rig.job()
+    await rig.do(bench, hand.start(bench.job, "as-found"), hand.passing(bench.job, sequences.GUARD), CloseRun("t1"))
+    await rig.do(bench, hand.start(bench.job, "good-unit"), hand.passing(bench.job, sequences.GUARD))
+    async with at_desk(rig, LARGE) as pilot:
+        (await open_card(pilot)).query_one(Card).stand_on(sequences.GUARD)
+        await press(pilot, "a")
+        assert "pass 7Q22052" in shown(pilot)
+        assert "7Q22052, not this one" in shown(pilot)
+
+
 async def test_an_attempt_is_voided_with_its_reason_and_stays_readable() -> None:
     rig = Rig()
     bench = await storied(rig)
