@@ -34,10 +34,15 @@ class Finisher:
     def puts_in_order(self) -> None:
         """Off, proved dead, nothing fitted, no run and no incident open."""
         self.story.make_safe(self.by)
-        for it in self.story.job.fitted:
-            self.story.do(commands.UndoChange(self.by, it.change, "put back"))
         if self.story.job.open_run is not None:
             self.story.do(commands.CloseRun(self.by))
+        reworks = {f"rework {rework.rework}": rework for rework in self.story.job.reworks}
+        for it in self.story.job.fitted:
+            rework = reworks.get(it.change)
+            if rework is None:
+                self.story.do(commands.UndoChange(self.by, it.change, "put back"))
+            elif any(left.change == it.change for left in self.story.job.fitted):  # not cleared with another one
+                self.story.do(commands.LogRework(self.by, rework.blocks, rework.parts, "put back", "tried enough"))
         of_incidents = {it.number: it for it in self.story.job.changes if it.kind == "incident"}
         for number in self.story.job.open_incidents:
             blocks = of_incidents[number].blocks
@@ -59,7 +64,7 @@ class Finisher:
         self.puts_in_order()
 
     def soaks(self) -> None:
-        """Live every soak to its end, with a look in time each interval."""
+        """Live every soak to its end, with a look in time each interval; the last look comes after it."""
         for step in soak_steps(self.story.job):
             if not any(one.step == step.id for one in self.story.blocking()):
                 continue
@@ -67,6 +72,7 @@ class Finisher:
             self.story.ready(step.id, self.by).do(soaking.start(self.story.job, self.by))
             self._lives(step)
             self.puts_in_order()
+        self.accepts()
 
     def _lives(self, step: SoakStep) -> None:
         """One planned power cycle an interval where cycles are asked for; the hour meter stands still meanwhile."""

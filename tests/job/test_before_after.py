@@ -125,8 +125,8 @@ def test_each_column_holds_the_attempts_of_its_runs() -> None:
     story = Story().start("as-found").passes(GUARD).reads(RAIL, "4.60 V").make_safe()
     story.do(hand.rework("PWR"))
     story.start("retest").passes(GUARD).reads(RAIL, "4.70 V").reads(RAIL, "4.98 V")
-    story.start("good-unit").passes(GUARD).reads(RAIL, "5.02 V")
-    story.start().passes(GUARD).reads(RAIL, "5.00 V")
+    story.make_safe().start("good-unit").passes(GUARD).reads(RAIL, "5.02 V")
+    story.make_safe().start().passes(GUARD).reads(RAIL, "5.00 V")
     found = before_after(story.job, story.step(RAIL))
     assert [(name, one.judgement.value if one else None) for name, one in found.rows] == [
         ("as found", "4.6"),
