@@ -48,6 +48,7 @@ def say_card(job: Job, sheet: Card) -> None:
             {"at": at(note.moment), "by": note.by, "step": note.step, "text": note.text, "photos": list(note.photos)}
             for note in job.notes
         ],
+        "agreed": [{"at": at(one.moment), "by": one.by, "scope": one.scope, "who": one.who} for one in job.agreed],
         "reworks": [_rework(job, change) for change in job.changes if change.kind == "rework"],
         "put_back": [{"change": it.change, "words": it.words} for it in job.fitted],
         "blockers": [asdict(blocker) for blocker in sheet.blockers],

@@ -16,6 +16,7 @@ def say_work(job: Job) -> None:
     """Print a section for each that has anything to say."""
     for title, told in (
         ("RUNS", tuple(_runs(job))),
+        ("THE OWNER AGREED", tuple((1, f"{minute(it.moment)}  {it.by}  {it.scope} ({it.who})") for it in job.agreed)),
         ("DONE TO THE UNIT", tuple((1, f"{minute(one.moment)}  {one.by}  {one.words}") for one in work_done(job))),
         ("STILL TO BE PUT BACK", tuple((1, it.words) for it in job.fitted)),
         ("BURN-IN", tuple(_soaks(job))),

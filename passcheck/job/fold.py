@@ -15,6 +15,7 @@ from passcheck.job.left_by_rework import left_behind, still_fitted
 from passcheck.job.moment import Measured
 from passcheck.job.state import (
     Acknowledged,
+    Agreement,
     Attempt,
     Change,
     ChangeKind,
@@ -162,7 +163,8 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
         case happened.ReturnedInPart():
             return _ended(job, one, "returned repaired in part")
         case happened.OwnerAgreed():
-            return replace(job, agreed=(*job.agreed, event.scope))
+            agreement = Agreement(event.scope, event.who, one.by, one.moment)
+            return replace(job, agreed=(*job.agreed, agreement))
         case happened.Jotted():
             jotting = Jotting(event.point, event.value, event.meter, one.by, one.moment)
             return replace(job, jottings=(*job.jottings, jotting))

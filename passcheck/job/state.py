@@ -210,6 +210,16 @@ class Jotting:
 
 
 @dataclass(frozen=True, slots=True)
+class Agreement:
+    """What the owner agreed to, who agreed or took the word, who entered it, and when."""
+
+    scope: str
+    who: str
+    by: str
+    moment: Moment
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """Everything that is known of one visit of one unit."""
 
@@ -239,7 +249,7 @@ class Job:
     made_safe_line: int | None = None  # last time every point was proved dead
     fitted: tuple[Fitted, ...] = ()
     jottings: tuple[Jotting, ...] = ()
-    agreed: tuple[str, ...] = ()
+    agreed: tuple[Agreement, ...] = ()
     soaks: tuple[SoakLeg, ...] = ()
     refused: tuple[str, ...] = ()
     ended: Ending | None = None

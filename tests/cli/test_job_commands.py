@@ -1,15 +1,18 @@
 """Do the commands say of a job what its journal says?"""
 
+import asyncio
+import json
 from pathlib import Path
 
 import pytest
 from lamp_box import JOB, lamp_box_job
 
+from passcheck.bench.bench import Done
 from passcheck.cli.blockers import blockers
 from passcheck.cli.jobs import jobs
 from passcheck.cli.plan import plan
 from passcheck.cli.show import show
-from passcheck.job import gate
+from passcheck.job import commands, gate
 
 
 def test_the_shelf_s_line_names_unit_board_and_what_it_waits_for(
@@ -51,6 +54,36 @@ def test_under_the_attempts_stand_before_and_after_with_the_change(
         "   changed by -3.0 Ω ± 0.2 Ω",
         "",
     ]
+
+
+def test_work_agreements_and_what_is_to_be_put_back_are_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shop, _ = lamp_box_job(tmp_path)
+
+    async def go_on() -> None:
+        bench = await shop.open(JOB, "t1")
+        for command in (
+            commands.CloseRun("t1"),
+            commands.AgreeOwner("t1", "the fuse holder only", "Ms Orme, by telephone"),
+            commands.LogRework("t1", ("PWR",), ("F1",), "leg lifted", "is the track open?", repair=True),
+        ):
+            done = await bench.do(command)
+            assert isinstance(done, Done), done
+        await shop.close()
+
+    asyncio.run(go_on())
+    assert show(shop, JOB, as_json=False) == 0
+    said = capsys.readouterr().out
+    assert "rework 2: a repair, not as drawn." in said
+    assert "the fuse holder only (Ms Orme, by telephone)" in said
+    assert "rework 1: cleaned F1 (PWR). tarnished contacts" in said
+    assert "F1: a leg was lifted (rework 2) and has to be soldered back" in said
+    assert show(shop, JOB, as_json=True) == 0
+    (item,) = json.loads(capsys.readouterr().out)["show"]
+    assert [(one["rework"], one["repair"]) for one in item["reworks"]] == [(1, False), (2, True)]
+    assert item["agreed"][0]["who"] == "Ms Orme, by telephone"
+    assert [one["change"] for one in item["put_back"]] == ["rework 2"]
 
 
 def test_the_plan_leaves_out_what_passes(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -7,7 +7,7 @@ import sequences
 from passcheck.errors import FileFault
 from passcheck.job import events as happened
 from passcheck.job.fold import SHORTING_LEAD, fold, opened
-from passcheck.job.state import Recorded
+from passcheck.job.state import Agreement, Recorded
 from passcheck.sequence.model import Sequence
 from sequences import GUARD, LAMPS, RAIL
 
@@ -121,13 +121,14 @@ def test_words_and_loose_readings_are_kept() -> None:
         happened.ComplaintMapped(("rail-low",), ("warm",)),
         happened.NoteAdded("flux", None, ("photos/1.jpg",)),
         happened.Jotted("TP7", "1.2 V", "M1"),
-        happened.OwnerAgreed("rail only", "by telephone"),
+        happened.OwnerAgreed("rail only", "Ms Orme, by telephone"),
         happened.SignOffRefused(("blank",)),
     )
     job = story.job
     assert (job.symptoms, job.conditions) == (("rail-low",), ("warm",))
     assert (job.notes[0].photos, job.jottings[0].value) == (("photos/1.jpg",), "1.2 V")
-    assert (job.agreed, job.refused) == (("rail only",), ("blank",))
+    assert job.agreed == (Agreement("rail only", "Ms Orme, by telephone", "t1", story.now),)
+    assert job.refused == ("blank",)
 
 
 def test_a_run_that_closed_is_no_longer_open() -> None:

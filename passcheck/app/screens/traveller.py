@@ -9,6 +9,7 @@ from textual.containers import Horizontal
 
 from passcheck.app.job_screen import JobScreen
 from passcheck.app.plain import Words, joined, tell
+from passcheck.app.screens.agreed import AgreedSlip
 from passcheck.app.screens.attempts import AttemptsScreen
 from passcheck.app.screens.bench import BenchScreen
 from passcheck.app.screens.close_run import CloseRunSlip
@@ -57,6 +58,7 @@ class TravellerScreen(JobScreen):
         Binding(
             "ctrl+f", "suspects", "Suspects", show=False, id="traveller.suspects", tooltip="Blocks by what failed."
         ),
+        Binding("ctrl+o", "agreed", "Agreed", show=False, id="traveller.agreed", tooltip="What the owner agreed to."),
         Binding("w", "work_done", "Work", show=False, id="traveller.work", tooltip="All that was done to the unit."),
         Binding("u", "give_back", "Return", show=False, id="traveller.return", tooltip="Leaves without a release."),
         Binding("escape", "leave", "Shelf", show=False, id="traveller.leave", tooltip="Back to the shelf."),
@@ -202,6 +204,10 @@ class TravellerScreen(JobScreen):
     def _to_bench_if(self, step: str | None) -> None:
         if step is not None:
             self._to_bench(step)
+
+    def action_agreed(self) -> None:
+        """What the owner agreed to."""
+        self.app.push_screen(AgreedSlip(self.bench))
 
     def action_work_done(self) -> None:
         """All that was done to the unit."""

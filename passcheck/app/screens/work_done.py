@@ -1,4 +1,4 @@
-"""What was done to the unit, and what is still to be put back?"""
+"""What was done to the unit, what did its owner agree to, and what is still to be put back?"""
 
 from typing import ClassVar
 
@@ -52,7 +52,8 @@ def written(job: Job) -> Content:
 def _headed(job: Job) -> tuple[tuple[str, tuple[Content, ...]], ...]:
     done = tuple(_entry(one.moment, one.by, one.words) for one in work_done(job))
     fitted = tuple(joined("- ", it.words) for it in job.fitted)
-    return ("DONE TO THE UNIT", done), ("STILL TO BE PUT BACK", fitted)
+    agreed = tuple(_entry(one.moment, one.by, f"{one.scope} ({one.who})") for one in job.agreed)
+    return ("THE OWNER AGREED", agreed), ("DONE TO THE UNIT", done), ("STILL TO BE PUT BACK", fitted)
 
 
 def _entry(moment: Moment, by: str, words: str) -> Content:
