@@ -1,7 +1,9 @@
 """How is a unit taken up from the shelf, or taken in?"""
 
 import asyncio
+from dataclasses import replace
 
+from passcheck.bench.arrivals import Arrived, came_together
 from passcheck.bench.bench import Bench, Surroundings, line_of
 from passcheck.bench.ports import Boards, Clock, JobFiles, JournalWriter, SettingsFile
 from passcheck.errors import FileFault
@@ -72,14 +74,33 @@ class Counter:
         refusal = arrival_refusal(arrive, board.sequence, self._settings.read())
         if refusal is not None:
             return refusal
-        moment = self._clock()
-
-        def first(job_id: str, ledger: tuple[int, str]) -> Line:
-            return line_of(self._opening(job_id, ledger, arrive, board, moment), 0, arrive.by, moment)
-
+        moment, serial = self._clock(), read_serial(arrive.serial)
         async with self._taking:
+            together = await asyncio.to_thread(self._together, arrive)
+            if isinstance(together, Refusal):
+                return together
+            if (same := next((one for one in together if one.serial == serial), None)) is not None:
+                return Refusal("unit", f"Unit {serial} came in already: it is job {same.job}.", "Scan the other unit.")
+            arrived_with = together[0].job if together else ""
+
+            def first(job_id: str, ledger: tuple[int, str]) -> Line:
+                opening = self._opening(job_id, ledger, arrive, board, moment)
+                return line_of(replace(opening, arrived_with=arrived_with), 0, arrive.by, moment)
+
             job_id, writer = await asyncio.to_thread(self._files.new_job, first)
             return self._in_hand(job_id, writer, fresh=True)
+
+    def came_together(self, job_id: str) -> tuple[Arrived, ...]:
+        """All units of the arrival that this job belongs to, itself included, the first one first."""
+        return came_together(self._files, job_id)
+
+    def _together(self, arrive: Arrive) -> tuple[Arrived, ...] | Refusal:
+        if arrive.with_job is None:
+            return ()
+        try:
+            return came_together(self._files, arrive.with_job)
+        except FileFault as fault:
+            return Refusal("entry", str(fault), "Take the unit in as an arrival of its own.")
 
     async def open(self, job_id: str, by: str) -> Bench:
         """Take a job up; power that was told on is unknown from here, and the journal says so at once.

@@ -18,6 +18,7 @@ from passcheck.job.serial import read_serial
 from passcheck.job.shelf_row import ShelfRow
 
 if TYPE_CHECKING:
+    from passcheck.bench.arrivals import Arrived
     from passcheck.bench.bench import Bench
     from passcheck.bench.counter import Counter
     from passcheck.bench.past_repairs import PastRepairs, RepairReader
@@ -125,6 +126,14 @@ class Shop:
         if self._repairs is None:
             self._repairs = RepairReader(self._files, self.boards.read)
         return self._repairs.past_repairs(sequence, self.shelf())
+
+    def came_together(self, job_id: str) -> tuple[Arrived, ...]:
+        """All units of the arrival that this job belongs to, itself included; some journals are read for it.
+
+        Raises:
+            FileFault: there is no such job, or its journal can't be read.
+        """
+        return self._counter().came_together(job_id)
 
     async def arrive(self, arrive: Arrive) -> Bench | Refusal:
         """Take a unit in: its job is numbered, and on disk with the sequence's whole text, when this returns."""

@@ -1,5 +1,6 @@
 """What does a job's card say, with every attempt behind its stamps?"""
 
+from passcheck.bench.arrivals import Arrived
 from passcheck.bench.shop import Shop
 from passcheck.cli.say import say, say_table
 from passcheck.cli.show_json import say_card
@@ -16,9 +17,9 @@ def show(shop: Shop, job_id: str, *, as_json: bool) -> int:
     job = shop.look(job_id.upper())
     sheet = card(job, shop.outside(job), shop.clock())
     if as_json:
-        say_card(job, sheet)
+        say_card(job, sheet, came_with(shop, job))
         return 0
-    _head(job)
+    _head(job, came_with(shop, job))
     _boxes(sheet)
     _attempts(job, sheet)
     _changes(job, sheet)
@@ -33,11 +34,18 @@ def show(shop: Shop, job_id: str, *, as_json: bool) -> int:
     return 0
 
 
-def _head(job: Job) -> None:
+def came_with(shop: Shop, job: Job) -> tuple[Arrived, ...]:
+    """The other units of the arrival, whichever came first."""
+    return tuple(one for one in shop.came_together(job.id) if one.job != job.id)
+
+
+def _head(job: Job, others: tuple[Arrived, ...]) -> None:
     sequence = job.sequence
     say(f"JOB {job.id}   {sequence.sequence} rev {sequence.revision}   unit {job.serial}")
     say(sequence.title)
     say(f"opened {minute(job.opened)} by {job.opened_by}" + (f"; {job.ended}" if job.ended else ""))
+    if others:
+        say(f"units of the same arrival: {', '.join(f'{one.job} ({one.serial})' for one in others)}")
     for remark in remarks(job):
         say(remark)
     for label, text in (("complaint", job.facts.complaint), ("on arrival", job.facts.condition)):

@@ -2,6 +2,7 @@
 
 from dataclasses import asdict
 
+from passcheck.bench.arrivals import Arrived
 from passcheck.cli.say import quantity, say_json
 from passcheck.job.before_after import Difference, Shift, before_after
 from passcheck.job.replay import stamp as at
@@ -14,7 +15,7 @@ from passcheck.judge.quantity import six
 from passcheck.sequence.model import SoakStep, Step
 
 
-def say_card(job: Job, sheet: Card) -> None:
+def say_card(job: Job, sheet: Card, others: tuple[Arrived, ...]) -> None:
     """Print one object: the job, its steps with boxes and attempts, its notes, and what stands against a sign-off."""
     item = {
         "job": job.id,
@@ -48,6 +49,8 @@ def say_card(job: Job, sheet: Card) -> None:
             {"at": at(note.moment), "by": note.by, "step": note.step, "text": note.text, "photos": list(note.photos)}
             for note in job.notes
         ],
+        "arrived_with": job.facts.arrived_with or None,
+        "same_arrival": [asdict(one) for one in others],
         "agreed": [{"at": at(one.moment), "by": one.by, "scope": one.scope, "who": one.who} for one in job.agreed],
         "reworks": [_rework(job, change) for change in job.changes if change.kind == "rework"],
         "put_back": [{"change": it.change, "words": it.words} for it in job.fitted],

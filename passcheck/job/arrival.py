@@ -22,6 +22,7 @@ class Arrive:
     complaint: str
     condition: str = ""
     variants: tuple[str, ...] = ()
+    with_job: str | None = None  # a job of the same arrival
 
 
 def arrival_refusal(arrive: Arrive, sequence: Sequence, settings: BenchSettings) -> Refusal | None:

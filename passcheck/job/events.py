@@ -47,6 +47,7 @@ class JobOpened:
     practice: bool = False
     format: int = 1
     needs: tuple[str, ...] = ()
+    arrived_with: str = ""  # the first job of the same arrival, where several units came in together
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,11 @@ from passcheck.job.work_done import REPAIR, repairs
 
 def remarks(job: Job) -> tuple[str, ...]:
     """Sentences, the weightiest first; none for a unit of which there is nothing to say."""
-    return _repairs(job) + _agreed(job)
+    return (*_arrival(job), *_repairs(job), *_agreed(job))
+
+
+def _arrival(job: Job) -> tuple[str, ...]:
+    return (f"Came with {job.facts.arrived_with}.",) if job.facts.arrived_with else ()
 
 
 def _agreed(job: Job) -> tuple[str, ...]:

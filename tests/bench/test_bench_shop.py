@@ -9,6 +9,8 @@ import pytest
 from rig import TERMINAL, MemoryBoards, MemoryFiles, MemorySettings, MemoryShelf, Rig, RigClock, settings
 
 import sequences
+from passcheck.bench.arrivals import Arrived
+from passcheck.bench.bench import Bench
 from passcheck.bench.shop import Shop
 from passcheck.errors import BenchFailed, FileFault
 from passcheck.job.arrival import Arrive
@@ -44,6 +46,35 @@ class TestArrival:
         assert first.job.id != second.job.id
         await rig.do(first, AddNote("t1", "first"))
         assert second.job.notes == ()
+
+    async def test_units_of_one_arrival_name_the_first_of_them(self) -> None:
+        rig = Rig()
+        first = await rig.job(serial="7Q22051")
+        between = await rig.job(serial="7Q33000")
+        second = await rig.shop.arrive(Arrive("t1", "LB-3", "7Q22052", "dim", with_job=first.job.id))
+        third = await rig.shop.arrive(Arrive("t1", "LB-3", "7Q22053", "dim", with_job="A31-0003"))
+        assert isinstance(second, Bench)
+        assert isinstance(third, Bench)
+        assert [one.job.facts.arrived_with for one in (first, between, second, third)] == ["", "", *["A31-0001"] * 2]
+        whole = (Arrived("A31-0001", "7Q22051"), Arrived("A31-0003", "7Q22052"), Arrived("A31-0004", "7Q22053"))
+        for one in (first, second, third):
+            assert rig.shop.came_together(one.job.id) == whole
+        assert rig.shop.came_together(between.job.id) == (Arrived("A31-0002", "7Q33000"),)
+
+    async def test_the_same_unit_does_not_come_in_twice_with_one_arrival(self) -> None:
+        rig = Rig()
+        first = await rig.job(serial="7Q22051")
+        refusal = await rig.shop.arrive(Arrive("t1", "LB-3", "*7q22051*", "dim", with_job=first.job.id))
+        assert isinstance(refusal, Refusal)
+        assert refusal.sentence == "Unit 7Q22051 came in already: it is job A31-0001."
+        assert len(rig.files.journals) == 1
+
+    async def test_an_arrival_that_nobody_knows_is_refused(self) -> None:
+        rig = Rig()
+        refusal = await rig.shop.arrive(Arrive("t1", "LB-3", "7Q22051", "dim", with_job="A31-0099"))
+        assert isinstance(refusal, Refusal)
+        assert "A31-0099" in refusal.sentence
+        assert rig.files.journals == {}
 
     @pytest.mark.parametrize(
         ("arrive", "code"),

@@ -21,6 +21,7 @@ from passcheck.job.arrival import Arrive
 from passcheck.job.board import Board
 from passcheck.job.commands import Refusal
 from passcheck.job.serial import read_serial
+from passcheck.job.state import Job
 
 
 class ArrivalScreen(DeskScreen[Bench | None]):
@@ -29,6 +30,9 @@ class ArrivalScreen(DeskScreen[Bench | None]):
     CSS_PATH = "arrival.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f4", "keep", "Take in", id="arrival.keep", tooltip="Opens the job with what is written here."),
+        Binding(
+            "f5", "keep_on", "Take in, one more", id="arrival.more", tooltip="Opens the job; another came with it."
+        ),
         Binding("escape", "leave", "Back", id="arrival.leave", tooltip="Back to the shelf; nothing is taken in."),
     ]
 
@@ -37,12 +41,14 @@ class ArrivalScreen(DeskScreen[Bench | None]):
         super().__init__()
         self._serial = serial
         self._boards: tuple[Board, ...] = ()
+        self._before: str | None = None  # the job of this arrival that was opened last
 
     def sheet(self) -> ComposeResult:
         """The form, in the order in which a unit is taken in."""
         self._boards = tuple(board for board in self.desk.shop.boards.listed() if board.sequence is not None)
         with VerticalScroll(id="form", classes="card", can_focus=False):
             yield Words("ARRIVAL", classes="slip-title")
+            yield Words("", id="together")
             yield Words("Which board is it?", classes="ask")
             yield Lines(*map(_board_line, self._boards), id="boards")
             with Horizontal(classes="row ask"):
@@ -59,6 +65,7 @@ class ArrivalScreen(DeskScreen[Bench | None]):
                 yield Slot(placeholder="seals, damage, water, parts missing", id="condition", max_length=2000)
             yield Vertical(id="variants")
             yield button("Take in (F4)", id="keep")
+            yield Words("F5 takes it in and asks for another unit of the same arrival.", classes="hint")
 
     def on_mount(self) -> None:
         """The first board is at hand."""
@@ -66,6 +73,7 @@ class ArrivalScreen(DeskScreen[Bench | None]):
         if self._boards:
             boards.highlighted = 0
         boards.focus()
+        self.query_one("#together").display = False
 
     async def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Another board has other variants."""
@@ -100,9 +108,16 @@ class ArrivalScreen(DeskScreen[Bench | None]):
         """Nothing is taken in."""
         self.dismiss(None)
 
-    @work(exclusive=True)
-    async def action_keep(self) -> None:
+    def action_keep(self) -> None:
         """Open the job, or say what is missing."""
+        self._take_in(another=False)
+
+    def action_keep_on(self) -> None:
+        """Open the job; another unit of the same arrival is next."""
+        self._take_in(another=True)
+
+    @work(exclusive=True)
+    async def _take_in(self, *, another: bool) -> None:
         self.query_one(AnswerLine).clear_answer()
         refusal = self._slip()
         if refusal is not None:
@@ -115,8 +130,21 @@ class ArrivalScreen(DeskScreen[Bench | None]):
             return
         if isinstance(taken, Refusal):
             self.refused(taken)
+        elif another:
+            self._ask_for_another(taken.job)
         else:
             self.dismiss(taken)
+
+    def _ask_for_another(self, job: Job) -> None:
+        """Board and owner's words stay; the serial is asked for, and how this unit came is written anew."""
+        self._before = job.id
+        for emptied in ("#first", "#second", "#condition"):
+            self.query_one(emptied, Slot).value = ""
+        words = f"{job.id}, unit {job.serial}, is taken in. Another unit of the same arrival: its serial, twice."
+        together = self.query_one("#together", Words)
+        together.say(words)
+        together.display = True
+        self.query_one("#first").focus()
 
     def _slip(self) -> Refusal | None:
         """What this form itself has to see to: a board, and the same serial twice."""
@@ -137,6 +165,7 @@ class ArrivalScreen(DeskScreen[Bench | None]):
             complaint=self.query_one("#complaint", Writing).text,
             condition=self._typed("#condition"),
             variants=chosen,
+            with_job=self._before,
         )
 
     @property

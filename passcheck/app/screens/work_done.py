@@ -1,7 +1,9 @@
-"""What was done to the unit, what did its owner agree to, and what is still to be put back?"""
+"""What came with the unit, what did its owner agree to, what was done to it, what is still to be put back?"""
 
+import asyncio
 from typing import ClassVar
 
+from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
@@ -10,6 +12,8 @@ from textual.content import Content
 from passcheck.app.job_screen import JobModal
 from passcheck.app.plain import Words, joined, plain
 from passcheck.app.widgets.answer_line import AnswerLine
+from passcheck.bench.arrivals import Arrived
+from passcheck.errors import BenchFailed, FileFault
 from passcheck.job.moment import Moment
 from passcheck.job.state import Job
 from passcheck.job.work_done import work_done
@@ -36,15 +40,30 @@ class WorkDoneSheet(JobModal[None]):
             yield Words("Arrows read on, Esc goes back.", classes="hint")
             yield AnswerLine()
 
+    def on_mount(self) -> None:
+        """Who came with it stands in other journals, which are read beside."""
+        self._find_others()
+
+    @work(exclusive=True, group="others")
+    async def _find_others(self) -> None:
+        job = self.bench.job
+        try:
+            together = await asyncio.to_thread(self.desk.shop.came_together, job.id)
+        except (FileFault, BenchFailed):  # the unit's own journal; whatever is done next says what is wrong with it
+            return
+        others = tuple(one for one in together if one.job != job.id)
+        self.query_one("#work", Words).say(written(job, others))
+
     def action_leave(self) -> None:
         """Back to the traveller."""
         self.dismiss(None)
 
 
-def written(job: Job) -> Content:
+def written(job: Job, others: tuple[Arrived, ...] = ()) -> Content:
     """All of it; a heading with nothing below says so."""
     parts: list[Content] = []
-    for title, entries in _headed(job):
+    arrived = tuple(plain(f"{one.job}  unit {one.serial}") for one in others)
+    for title, entries in (*((("THE SAME ARRIVAL", arrived),) if arrived else ()), *_headed(job)):
         parts += [plain(title, "bold"), *(entries or (plain("nothing"),)), plain("")]
     return Content("\n").join(parts[:-1])
 

@@ -52,6 +52,44 @@ async def test_a_unit_taken_in_lies_on_its_card() -> None:
     assert job.opened_by == "t1"
 
 
+async def test_another_unit_of_the_same_arrival_is_asked_for_its_serial_alone() -> None:
+    rig = Rig()
+    async with at_desk(rig) as pilot:
+        screen = await open_form(pilot)
+        await fill(pilot, screen, "both dim when warm")
+        screen.query_one("#condition", Slot).value = "seal broken"
+        await press(pilot, "f5")
+        assert pilot.app.screen is screen
+        assert pilot.app.focused is screen.query_one("#first")
+        assert screen.query_one("#condition", Slot).value == ""
+        matches_sample(pilot, "arrival-another-80x24")
+        await type_in(pilot, "7Q22051")
+        await press(pilot, "enter")
+        await type_in(pilot, "7Q22051")
+        await press(pilot, "f4")
+        assert "Unit 7Q22051 came in already: it is job A31-0001." in " ".join(shown(pilot).split())
+        for field in ("#first", "#second"):
+            screen.query_one(field, Slot).value = "7Q22052"
+        await press(pilot, "f4")
+        assert isinstance(pilot.app.screen, TravellerScreen)
+        assert "Came with A31-0001." in shown(pilot)
+        await press(pilot, "w")
+        assert "A31-0001  unit 7Q22051" in shown(pilot)
+    second = rig.shop.look("A31-0002")
+    assert (second.facts.arrived_with, second.facts.complaint) == ("A31-0001", "both dim when warm")
+    assert (second.facts.condition, rig.shop.look("A31-0001").facts.condition) == ("", "seal broken")
+
+
+async def test_an_arrival_that_was_begun_may_be_left_with_what_was_taken_in() -> None:
+    rig = Rig()
+    async with at_desk(rig) as pilot:
+        screen = await open_form(pilot)
+        await fill(pilot, screen, "dim")
+        await press(pilot, "f5", "escape")
+        assert "1 in the shop" in shown(pilot)
+    assert rig.shop.look("A31-0001").facts.arrived_with == ""
+
+
 async def test_two_readings_that_differ_are_refused_and_nothing_is_lost() -> None:
     async with at_desk(Rig()) as pilot:
         screen = await open_form(pilot)
