@@ -15,7 +15,7 @@ from passcheck.job.plan import plan
 from passcheck.job.standing import latest
 from passcheck.job.state import Attempt, Job
 from passcheck.job.steps import steps_of
-from passcheck.job.symptoms import conditions_to_try, linked_steps
+from passcheck.job.symptoms import conditions_to_try
 from passcheck.sequence import model
 from passcheck.sequence.model import Step
 
@@ -77,9 +77,11 @@ def _conditions(job: Job, step: Step, trying: Trying) -> str:
     """What the unit is put to now; at a step that shows the complaint also what is still to be tried."""
     run = job.open_run
     now = f"UNDER {', '.join(trying.under)}" if trying.under else ""
-    if run is None or run.purpose != "as-found" or step.id not in linked_steps(job):
+    if run is None or run.purpose != "as-found":
         return now
-    left = [words for words in conditions_to_try(job) if words not in (*conditions_tried(job, run), *trying.under)]
+    tried = conditions_tried(job, run)
+    here = [wanted for wanted in conditions_to_try(job) if step.id in wanted.steps and wanted not in tried]
+    left = [wanted.words for wanted in here if wanted.words not in trying.under]
     return "   ".join(part for part in (now, f"to try: {', '.join(left)} (Ctrl+N)" if left else "") if part)
 
 

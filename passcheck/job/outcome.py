@@ -8,7 +8,7 @@ from passcheck.job.staleness import stale_by
 from passcheck.job.standing import tried_as, withdrawn
 from passcheck.job.state import Attempt, Job, Run
 from passcheck.job.steps import steps_of
-from passcheck.job.symptoms import conditions_to_try, linked_steps
+from passcheck.job.symptoms import Wanted, conditions_to_try, linked_steps
 
 
 def outcome(job: Job, run: Run) -> str:
@@ -37,19 +37,21 @@ def outcome(job: Job, run: Run) -> str:
         return f"inconclusive: {len(tried)} of {len(listed)} conditions tried{different}"
     if others:
         return "complaint not reproduced; different fault found"
-    return f"not reproduced under: {', '.join(tried) or 'the conditions of the bench'}"
+    named = dict.fromkeys(wanted.words for wanted in tried)
+    return f"not reproduced under: {', '.join(named) or 'the conditions of the bench'}"
 
 
-def conditions_tried(job: Job, run: Run) -> tuple[str, ...]:
-    """The listed conditions under which a step that shows the complaint was answered as found."""
-    linked = frozenset(linked_steps(job))
+def conditions_tried(job: Job, run: Run) -> tuple[Wanted, ...]:
+    """The listed conditions under which a step that they belong to was answered as found."""
     under = {
-        words
+        (a.step, words)
         for a in _as_found(job, run)
-        if a.step in linked and a.judgement.verdict in ("pass", "fail")
+        if a.judgement.verdict in ("pass", "fail")
         for words in a.conditions
     }
-    return tuple(words for words in conditions_to_try(job) if words in under)
+    return tuple(
+        wanted for wanted in conditions_to_try(job) if any((step, wanted.words) in under for step in wanted.steps)
+    )
 
 
 def _as_found(job: Job, run: Run) -> tuple[Attempt, ...]:

@@ -1,5 +1,7 @@
 """Which steps show the complaint, under which conditions is it looked for, and did it show?"""
 
+from dataclasses import dataclass
+
 from passcheck.job.standing import withdrawn
 from passcheck.job.state import Attempt, Job
 from passcheck.sequence.model import Symptom
@@ -16,19 +18,31 @@ def linked_steps(job: Job) -> tuple[str, ...]:
     return tuple(dict.fromkeys(step for _name, symptom in mapped(job) for step in symptom.steps))
 
 
-def conditions_to_try(job: Job) -> tuple[str, ...]:
-    """What the unit is to be put to before the complaint may be called not reproduced.
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A condition that the unit is to be put to, and the steps at one of which that has to be done."""
 
-    All that the mapped symptoms list, and what the technician added; nobody can shorten the author's list.
+    words: str
+    steps: frozenset[str]
+
+
+def conditions_to_try(job: Job) -> tuple[Wanted, ...]:
+    """What has to be tried before the complaint may be called not reproduced.
+
+    All that each mapped symptom lists, at a step of that symptom, and what the technician added, at any step that shows
+    the complaint; nobody can shorten the author's list.
     """
-    listed = (words for _name, symptom in mapped(job) for words in symptom.conditions)
-    return tuple(dict.fromkeys((*listed, *job.conditions)))
+    listed = [Wanted(words, frozenset(symptom.steps)) for _name, symptom in mapped(job) for words in symptom.conditions]
+    known = {wanted.words for wanted in listed}
+    every = frozenset(linked_steps(job))
+    added = [Wanted(words, every) for words in job.conditions if words not in known]
+    return tuple(dict.fromkeys((*listed, *added)))
 
 
 def known_conditions(job: Job) -> tuple[str, ...]:
     """Every condition that a try may be made under: of the complaint first, then of the sequence's other symptoms."""
     others = (words for symptom in job.sequence.symptoms.values() for words in symptom.conditions)
-    return tuple(dict.fromkeys((*conditions_to_try(job), *others)))
+    return tuple(dict.fromkeys((*(wanted.words for wanted in conditions_to_try(job)), *others)))
 
 
 def failed_as_found(job: Job, step_id: str) -> tuple[Attempt, ...]:

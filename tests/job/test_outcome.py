@@ -132,3 +132,16 @@ def test_other_runs_close_with_how_far_they_got() -> None:
     assert closed(story) == "1 of 3 steps passed"
     story.make_safe().do(hand.start(story.job, "retest"))
     assert closed(story) == "0 of 3 steps passed"
+
+
+def test_a_condition_is_tried_at_a_step_of_its_own_symptom() -> None:
+    symptoms = {
+        "dim": {"says": "Dim", "steps": [RAIL], "try": ["warm"]},
+        "dark": {"says": "Dark", "steps": [LAMPS], "try": ["damp"]},
+    }
+    story = Story(sequences.sequence(symptoms=symptoms))
+    story.do(MapComplaint("t1", ("dim", "dark")))
+    story.start("as-found").passes(GUARD).passes(RAIL, under=("warm", "damp")).passes(LAMPS)
+    twin = story.twin()
+    assert closed(story) == "inconclusive: 1 of 2 conditions tried", "damp was tried at the rail and not at the lamps"
+    assert closed(twin.passes(LAMPS, under=("damp",))) == "not reproduced under: warm, damp"
