@@ -4,7 +4,6 @@ The watcher of `monitor.py` shares no code with the core. The models close: thei
 so for them this is a proof and not a sample. The mutants show that the watcher sees something.
 """
 
-import sys
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
@@ -14,9 +13,10 @@ import models_soak
 import pytest
 import walk
 from monitor_facts import BrokenRule
+from taken_out import Patch, lay
 from walk import Act, Walked
 
-from passcheck.job import gate, standing
+from passcheck.job import standing
 from passcheck.job.moment import Moment
 from passcheck.job.state import Attempt, Job
 from passcheck.job.symptoms import failed_as_found
@@ -57,9 +57,6 @@ def test_the_states_of_a_small_model_come_to_an_end_and_none_breaks_a_rule(name:
     assert found.signed_off > 0, "a model in which nothing is ever released proves nothing about releases"
 
 
-Patch = tuple[str, object]
-
-
 def _ended_forgotten(job: Job, *rest: Any) -> Any:
     from passcheck.job.decide import decide
 
@@ -86,29 +83,6 @@ def _tried_at_all(job: Job, step: Step) -> tuple[str, ...] | None:
 
 def _always_shown(*_: object) -> tuple[bool, str]:
     return True, ""
-
-
-def _everywhere(target: str) -> list[tuple[object, str]]:
-    """Every place in the core that holds what has this name, so that a rule taken out is out wherever it was taken in.
-
-    Raises:
-        AttributeError: there is no such name: it was moved, and this list has to follow.
-    """
-    module, name = target.rsplit(".", 1)
-    if module.split(".")[-1][0].isupper():  # a method: its class is its only place
-        home, of_class = module.rsplit(".", 1)
-        return [(getattr(sys.modules[home], of_class), name)]
-    original = getattr(sys.modules[module], name)
-    if not module.startswith("passcheck."):
-        return [(sys.modules[module], name)]
-    core = [held for key, held in sys.modules.items() if key.startswith("passcheck.")]
-    return [(held, name) for held in core if vars(held).get(name) is original]
-
-
-def _gate_without(question: str) -> tuple[object, ...]:
-    kept = tuple(one for one in gate.QUESTIONS if one.__name__ != question)
-    assert len(kept) == len(gate.QUESTIONS) - 1, f"the gate has no question {question}"
-    return kept
 
 
 MUTANTS: Mapping[str, tuple[str, tuple[Patch, ...]]] = {
@@ -199,19 +173,10 @@ MUTANTS: Mapping[str, tuple[str, tuple[Patch, ...]]] = {
 }
 
 
-def _lay(monkeypatch: pytest.MonkeyPatch, patches: tuple[Patch, ...]) -> None:
-    """Take the rule out wherever it is used; nothing that the core remembers of a state outlives it."""
-    for target, other in patches:
-        by_name = target.endswith("QUESTIONS") and isinstance(other, str)
-        for place, name in _everywhere(target):
-            monkeypatch.setattr(place, name, _gate_without(str(other)) if by_name else other)
-    standing._standing.cache_clear()
-
-
 @pytest.mark.parametrize("mutant", MUTANTS)
 def test_the_watcher_sees_it_when_a_rule_is_taken_out(mutant: str, monkeypatch: pytest.MonkeyPatch) -> None:
     model, patches = MUTANTS[mutant]
-    _lay(monkeypatch, patches)
+    lay(monkeypatch, patches)
     with pytest.raises(BrokenRule) as caught:
         _walk(model)
     print(f"\n{mutant}: {caught.value}")
