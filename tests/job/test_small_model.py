@@ -51,7 +51,7 @@ BOARD = sequences.sequence(
     ],
 )
 AT_ONCE = 2 if os.environ.get("PASSCHECK_EXPLORE") else 1
-"""How many steps may have a fail standing at the same time; two take some twenty seconds."""
+"""How many steps may have a fail standing at the same time; two take half a minute."""
 FOUND = {
     1: {"states": 1721, "ways": 16508, "releases": 9},
     2: {"states": 8705, "ways": 89892, "releases": 33},
