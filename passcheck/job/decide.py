@@ -89,7 +89,7 @@ def _decided(job: Job, command: Command, moment: Moment, outside: Outside) -> An
         case asked.BreakSoak():
             return break_soak(job, command)
         case asked.FinishSoak():
-            return finish_soak(job, command)
+            return finish_soak(job, command, moment)
         case asked.HandOver():
             return hand_over(job, command, outside)
         case asked.AgreeOwner():

@@ -111,8 +111,11 @@ def break_soak(job: Job, command: BreakSoak) -> Answered:
     return (happened.SoakInterrupted(command.step, command.why.strip()),)
 
 
-def finish_soak(job: Job, command: FinishSoak) -> Answered:
-    """Take that a soak is done: hours, cycles and the last look are there."""
+def finish_soak(job: Job, command: FinishSoak, moment: Moment) -> Answered:
+    """Take that a soak is done: hours, cycles and the last look are there.
+
+    Where that look was long ago nobody knows of the supply any more, and it is told unknown.
+    """
     going = _going(job, command.step)
     if isinstance(going, Refusal):
         return going
@@ -131,7 +134,10 @@ def finish_soak(job: Job, command: FinishSoak) -> Answered:
     )
     answer = SoakAnswer(six(now.credit.counted_s), looks, now.credit.cycles)
     judged = judged_without_number("pass", sentence, "soak credit")
-    return (happened.AttemptJudged(len(job.attempts) + 1, run.number, step.id, answer, judged),)
+    done = happened.AttemptJudged(len(job.attempts) + 1, run.number, step.id, answer, judged)
+    if not moment.absent_since(job.last):
+        return (done,)
+    return (done, happened.PowerTold("unknown", (leg.supply,), "nobody was at the unit since its last look"))
 
 
 def look_refusal_of(job: Job, step: Step) -> Refusal | None:

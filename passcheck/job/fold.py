@@ -264,7 +264,8 @@ def _walked_on_soak(job: Job, one: Recorded, event: happened.AttemptJudged, leg:
     if event.judgement.verdict != "fail":
         return job
     title = job.sequence.step(event.step).title
-    return _changed(job, one, "failed soak check", _count(job, "failed soak check"), (), title)
+    lost = _told(fold_soak.ended(job, one.number, f"{title} failed"), one, (leg.supply,), "unknown")
+    return _changed(lost, one, "failed soak check", _count(job, "failed soak check"), (), title)
 
 
 def _reworked(job: Job, one: Recorded, event: happened.ReworkLogged) -> Job:

@@ -210,7 +210,9 @@ def symptoms(job: Job, _outside: Outside | None, _moment: Moment) -> tuple[Block
                 continue
             if counting(job, step) is None:
                 words = f"Symptom '{symptom.says}': {step.title} not tried again since."
-                found.append(Blocker(words, "Walk it again.", step.id, "symptom not tried again"))
+                shown = [it.conditions for it in failed_as_found(job, step_id) if it.conditions]
+                asked = shown[0] if shown else ()
+                found.append(Blocker(words, "Walk it again.", step.id, "symptom not tried again", asked))
             elif (under := _untried(job, step)) is not None:
                 said = ", ".join(under)
                 words = f"Symptom '{symptom.says}': {step.title} showed it under {said}; not tried so since."

@@ -302,3 +302,28 @@ def test_a_soak_ends_early_only_with_a_reason() -> None:
     story = soaking_unit()
     assert story.refused(BreakSoak("t1", "soak", " ")).code == "entry"
     assert story.refused(BreakSoak("t1", "other", "why")).code == "order"
+
+
+def test_a_soak_ended_long_after_its_last_look_leaves_power_unknown() -> None:
+    story = soaking_unit()
+    for _ in range(4):
+        an_hour(story)
+    twin = story.twin()
+    story.do(soaking.finish(story.job))
+    assert story.told() == "on"
+    twin.clock.pass_time(minutes=20)
+    twin.do(soaking.finish(twin.job))
+    assert twin.told() == "unknown"
+
+
+def test_a_failed_look_ends_the_soak_even_where_the_line_after_it_was_torn_off() -> None:
+    story = soaking_unit()
+    story.clock.pass_time(hours=1)
+    story.do(soaking.check(story.job, continuity=soaking.meter_after(story.job, 3600)))
+    story.answer(RAIL)
+    judged, _interrupted = story.do(hand.failing(story.job, RAIL))
+    assert isinstance(judged, happened.AttemptJudged)
+    torn = story.twin()
+    torn.history = torn.history[:-1]
+    assert torn.replayed().open_soak is None
+    assert torn.replayed().power[-1].told == "unknown"
