@@ -90,6 +90,8 @@ class RunStartScreen(JobModal[bool]):
         asks.append(Ask("Ambient", _celsius, "°C", empty="", value=carried.ambient_c or ""))
         if hazardous_live(self.bench.job):
             asks.append(Ask("Second person, within call", words, "id"))
+        elif wants_witness(self.bench.job):
+            asks.append(Ask("Second person, as witness", words, "id, or nobody", empty=""))
         return tuple(asks)
 
     def _show_purpose(self) -> None:
@@ -129,7 +131,7 @@ class RunStartScreen(JobModal[bool]):
         wanted = roles(self.bench.job)
         taken = tuple((role, name) for role, name in zip(wanted, texts[1:], strict=False) if name)
         ambient = texts[1 + len(wanted)] or None
-        second = texts[2 + len(wanted)] if len(texts) > 2 + len(wanted) else None
+        second = texts[2 + len(wanted)] or None if len(texts) > 2 + len(wanted) else None
         again = self._choices[self._at].again
         command = StartRun(self.person, self._purpose, texts[0], taken, ambient, second, again=again)
         if await self.act(command) is not None:
@@ -164,6 +166,11 @@ def roles(job: Job) -> tuple[str, ...]:
 def hazardous_live(job: Job) -> bool:
     """Does any supply of the sequence put hazardous-live parts on the bench?"""
     return any(supply.supply_class == "hazardous-live" for supply in job.sequence.supplies.values())
+
+
+def wants_witness(job: Job) -> bool:
+    """Does any step of the unit ask that somebody else sees it?"""
+    return any(step.witness for step in present(job))
 
 
 def _instrument(settings: BenchSettings, role: str, day: date) -> Read:

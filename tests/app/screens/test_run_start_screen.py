@@ -109,6 +109,19 @@ async def test_a_hazardous_live_sequence_asks_for_the_second_person() -> None:
         assert bench.job.open_run.facts.second == "t1"
 
 
+@pytest.mark.parametrize(("named", "kept"), [("t2", "t2"), ("", None)])
+async def test_a_sequence_with_a_witness_asks_who_it_is_and_takes_nobody(named: str, kept: str | None) -> None:
+    async with starting(sequences.with_witness(), carried=True) as (_, bench, pilot, _screen):
+        await type_in(pilot, rigs.SERIAL)
+        await press(pilot, "enter")
+        assert not begun(bench)
+        assert "Second person, as witness" in shown(pilot)
+        await type_in(pilot, named)
+        await press(pilot, "enter")
+        assert bench.job.open_run is not None
+        assert bench.job.open_run.facts.second == kept
+
+
 async def test_the_purpose_is_offered_and_can_be_changed() -> None:
     async with starting(carried=True) as (_, bench, pilot, _screen):
         assert "AS-FOUND" in shown(pilot)
