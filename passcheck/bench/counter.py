@@ -16,6 +16,7 @@ from passcheck.job.journal_line import Line
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.replay import recorded
+from passcheck.job.revising import marked_since
 from passcheck.job.serial import read_serial
 from passcheck.job.shelf_row import ShelfRow
 from passcheck.job.state import Job
@@ -165,5 +166,4 @@ def _changed(job: Job, today: Board | None) -> tuple[str, ...]:
     """Steps that today's newer revision of the sequence marks as changed."""
     if today is None or today.sequence is None or today.digest == job.sequence_digest:
         return ()
-    newer = (step for step in today.sequence.steps if (step.changed_in or 0) > job.sequence.revision)
-    return tuple(step.id for step in newer)
+    return marked_since(today.sequence, job.sequence.revision)

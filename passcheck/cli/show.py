@@ -6,6 +6,7 @@ from passcheck.cli.say import say, say_table
 from passcheck.cli.show_json import say_card
 from passcheck.cli.show_work import minute, say_work
 from passcheck.job.before_after import Shift, before_after, stamped
+from passcheck.job.outside import Outside
 from passcheck.job.remarks import remarks
 from passcheck.job.standing import other_unit
 from passcheck.job.state import Attempt, Job
@@ -19,7 +20,7 @@ def show(shop: Shop, job_id: str, *, as_json: bool) -> int:
     if as_json:
         say_card(job, sheet, came_with(shop, job))
         return 0
-    _head(job, came_with(shop, job))
+    _head(job, came_with(shop, job), shop.outside(job))
     _boxes(sheet)
     _attempts(job, sheet)
     _changes(job, sheet)
@@ -39,14 +40,14 @@ def came_with(shop: Shop, job: Job) -> tuple[Arrived, ...]:
     return tuple(one for one in shop.came_together(job.id) if one.job != job.id)
 
 
-def _head(job: Job, others: tuple[Arrived, ...]) -> None:
+def _head(job: Job, others: tuple[Arrived, ...], outside: Outside) -> None:
     sequence = job.sequence
     say(f"JOB {job.id}   {sequence.sequence} rev {sequence.revision}   unit {job.serial}")
     say(sequence.title)
     say(f"opened {minute(job.opened)} by {job.opened_by}" + (f"; {job.ended}" if job.ended else ""))
     if others:
         say(f"units of the same arrival: {', '.join(f'{one.job} ({one.serial})' for one in others)}")
-    for remark in remarks(job):
+    for remark in remarks(job, outside):
         say(remark)
     for label, text in (("complaint", job.facts.complaint), ("on arrival", job.facts.condition)):
         if text:

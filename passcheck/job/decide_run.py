@@ -123,4 +123,6 @@ def revise_sequence(job: Job, command: ReviseSequence, moment: Moment) -> tuple[
         return Refusal("order", f"Run {job.open_run.number} is still open.", "Close it first.")
     if on_now(job, moment) or unknown_now(job, moment):
         return Refusal("power", "A supply is told on or unknown.", "Make safe first.")
-    return (happened.SequenceRevised(command.sequence_text, command.sequence_digest, command.why),)
+    if not command.why.strip():
+        return Refusal("entry", "A new revision needs its reason.", "Say why this job goes on under it.")
+    return (happened.SequenceRevised(command.sequence_text, command.sequence_digest, command.why.strip()),)

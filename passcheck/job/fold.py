@@ -13,6 +13,7 @@ from passcheck.job import events as happened
 from passcheck.job import fold_soak
 from passcheck.job.left_by_rework import left_behind, still_fitted
 from passcheck.job.moment import Measured
+from passcheck.job.revising import revision_change
 from passcheck.job.state import (
     Acknowledged,
     Agreement,
@@ -307,18 +308,15 @@ def _with_change(job: Job, change: Change) -> Job:
 
 
 def _revised(job: Job, one: Recorded, event: happened.SequenceRevised, sequence: Sequence) -> Job:
-    marked = tuple(step.id for step in sequence.steps if (step.changed_in or 0) > job.sequence.revision)
-    change = Change(
-        one.number,
-        "new revision",
-        sequence.revision,
-        (),
-        event.why,
-        one.moment,
-        one.by,
-        changed_steps=marked or None,
-    )
-    return replace(job, sequence=sequence, sequence_digest=event.sequence_digest, changes=(*job.changes, change))
+    """Supplies that are new are off, as all are now; points that are new were never proved dead."""
+    change = revision_change(job, sequence, one.number, one.moment, one.by, event.why)
+    added = tuple(name for name in sequence.supplies if name not in job.sequence.supplies)
+    known = {place.at for place in job.sequence.stored_energy}
+    unproved = any(place.at not in known for place in sequence.stored_energy)
+    after = replace(job, sequence=sequence, sequence_digest=event.sequence_digest, changes=(*job.changes, change))
+    if unproved:
+        return _told(after, one, tuple(sequence.supplies), "unknown")
+    return _told(after, one, added, "off") if added else after
 
 
 def _ended(job: Job, one: Recorded, ending: Ending) -> Job:

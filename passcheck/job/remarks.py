@@ -1,12 +1,22 @@
 """What should whoever takes this unit in hand know at once, beside its stamps?"""
 
+from passcheck.job.outside import Outside
 from passcheck.job.state import Job
 from passcheck.job.work_done import REPAIR, repairs
 
 
-def remarks(job: Job) -> tuple[str, ...]:
+def remarks(job: Job, outside: Outside) -> tuple[str, ...]:
     """Sentences, the weightiest first; none for a unit of which there is nothing to say."""
-    return (*_arrival(job), *_repairs(job), *_agreed(job))
+    return (*_other_file(job, outside), *_arrival(job), *_repairs(job), *_agreed(job))
+
+
+def _other_file(job: Job, outside: Outside) -> tuple[str, ...]:
+    """A job keeps its own text of the sequence; nobody should find out at the door that the author changed it."""
+    if job.ended is not None or outside.todays_digest in (None, job.sequence_digest):
+        return ()
+    marked = len(outside.changed_steps)
+    what = f"{marked} of this job's steps changed in it" if marked else "no step is marked as changed in it"
+    return (f"Today's file of {job.sequence.sequence} is another than this job's: {what}.",)
 
 
 def _arrival(job: Job) -> tuple[str, ...]:

@@ -40,10 +40,10 @@ def test_a_repair_is_one_by_its_jumper_or_by_hand() -> None:
         LogRework("t1", ("PWR",), (), "jumper", "track open"),
     )
     assert repairs(story.job) == ("rework 1", "rework 3")
-    assert remarks(story.job) == ("rework 1, rework 3: a repair, not as drawn.",)
+    assert remarks(story.job, story.outside) == ("rework 1, rework 3: a repair, not as drawn.",)
 
 
 def test_of_a_unit_that_nothing_was_done_to_there_is_nothing_to_say() -> None:
     story = Story(sequences.sequence())
     assert not work_done(story.job)
-    assert not remarks(story.job)
+    assert not remarks(story.job, story.outside)

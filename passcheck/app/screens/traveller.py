@@ -20,6 +20,7 @@ from passcheck.app.screens.jot import JotSlip
 from passcheck.app.screens.map_complaint import MapComplaintSlip
 from passcheck.app.screens.note import NoteScreen
 from passcheck.app.screens.put_back import PutBackSlip
+from passcheck.app.screens.revise import ReviseSlip
 from passcheck.app.screens.rework import ReworkScreen
 from passcheck.app.screens.run_start import RunStartScreen
 from passcheck.app.screens.sign_off import SignOffScreen
@@ -28,7 +29,9 @@ from passcheck.app.screens.work_done import WorkDoneSheet
 from passcheck.app.widgets.card import Card
 from passcheck.app.widgets.door import Door
 from passcheck.bench.bench import Bench
+from passcheck.errors import BenchFailed, FileFault
 from passcheck.job.commands import Refusal
+from passcheck.job.outside import Outside
 from passcheck.job.plan import plan
 from passcheck.job.remarks import remarks
 from passcheck.job.serial import read_serial
@@ -59,6 +62,7 @@ class TravellerScreen(JobScreen):
             "ctrl+f", "suspects", "Suspects", show=False, id="traveller.suspects", tooltip="Blocks by what failed."
         ),
         Binding("ctrl+o", "agreed", "Agreed", show=False, id="traveller.agreed", tooltip="What the owner agreed to."),
+        Binding("ctrl+r", "revise", "Revise", show=False, id="traveller.revise", tooltip="To today's sequence file."),
         Binding("w", "work_done", "Work", show=False, id="traveller.work", tooltip="All that was done to the unit."),
         Binding("u", "give_back", "Return", show=False, id="traveller.return", tooltip="Leaves without a release."),
         Binding("escape", "leave", "Shelf", show=False, id="traveller.leave", tooltip="Back to the shelf."),
@@ -86,11 +90,12 @@ class TravellerScreen(JobScreen):
         """Write the whole sheet again."""
         super().refresh_job()
         job = self.bench.job
-        facts = card(job, self.bench.outside(), self.bench.moment())
+        outside = self.bench.outside()
+        facts = card(job, outside, self.bench.moment())
         words = " ".join(job.facts.complaint[:COMPLAINT_SHOWN].split())
         more = "  (m: all of it)" if len(job.facts.complaint) > COMPLAINT_SHOWN else ""
         self.query_one("#complaint", Words).say(joined((f"“{words}”", "italic"), more))
-        self._say_remarks()
+        self._say_remarks(outside)
         sheet = self.query_one(Card)
         sheet.put(facts, job.sequence.title, f"{job.sequence.sequence} rev {job.sequence.revision}")
         self.query_one(Door).put(facts.blockers, job)
@@ -98,9 +103,11 @@ class TravellerScreen(JobScreen):
             self._placed = steps[0].step.id
             sheet.stand_on(self._placed)
 
-    def _say_remarks(self) -> None:
-        said, place = remarks(self.bench.job), self.query_one("#remarks", Words)
-        place.say(" ".join(said))
+    def _say_remarks(self, outside: Outside) -> None:
+        job = self.bench.job
+        said, place = remarks(job, outside), self.query_one("#remarks", Words)
+        other_file = outside.todays_digest not in (None, job.sequence_digest) and job.ended is None
+        place.say(" ".join((*said, *(("(ctrl+r: go on under it)",) if other_file else ()))))
         place.display = bool(said)
 
     def take_scan(self, code: str) -> bool:
@@ -208,6 +215,24 @@ class TravellerScreen(JobScreen):
     def action_agreed(self) -> None:
         """What the owner agreed to."""
         self.app.push_screen(AgreedSlip(self.bench))
+
+    def action_revise(self) -> None:
+        """Today's file of the sequence, where it is another than this job's."""
+        job = self.bench.job
+        try:
+            listed = self.desk.shop.boards.listed()
+        except (FileFault, BenchFailed) as fault:
+            self.failed(fault)
+            return
+        board = next((one for one in listed if one.name == job.sequence.sequence), None)
+        if board is None or board.sequence is None:
+            words = f"The folder has no usable file of {job.sequence.sequence} today."
+            self.show_refusal(Refusal("order", words, "Run 'passcheck check' on its file."))
+        elif board.digest == job.sequence_digest:
+            words = "Today's file is the one this job already uses."
+            self.show_refusal(Refusal("order", words, "Nothing needs doing."))
+        else:
+            self.app.push_screen(ReviseSlip(self.bench, board.sequence, board.text, board.digest))
 
     def action_work_done(self) -> None:
         """All that was done to the unit."""

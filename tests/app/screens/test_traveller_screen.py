@@ -13,6 +13,7 @@ from passcheck.app.screens.run_start import RunStartScreen
 from passcheck.app.screens.shelf import ShelfScreen
 from passcheck.app.screens.traveller import TravellerScreen
 from passcheck.app.widgets.card import Card
+from passcheck.app.widgets.typed import Slot
 from passcheck.bench.bench import Bench
 from passcheck.job.commands import CloseRun, VoidAttempt
 from passcheck.job.events import Purpose
@@ -326,6 +327,25 @@ async def test_a_unit_goes_back_unrepaired_and_its_card_says_so() -> None:
         await press(pilot, "s")
         assert "This is not a release." in shown(pilot)
     assert bench.job.ended == "returned unrepaired"
+
+
+async def test_a_unit_goes_back_repaired_in_part_by_its_owner_s_choice() -> None:
+    rig = Rig()
+    bench = await rig.job()
+    await rig.make_safe(bench)
+    async with at_desk(rig) as pilot:
+        await open_card(pilot)
+        await press(pilot, "u")
+        await type_in(pilot, "owner declines")
+        await press(pilot, "enter")
+        await type_in(pilot, "Ms Orme, by telephone 14:10: the lamps stay as they are")
+        await press(pilot, "f4")
+        assert "Both are filled in." in " ".join(shown(pilot).split())
+        pilot.app.screen.query_one("#reason", Slot).value = ""
+        await press(pilot, "f4")
+        assert "ended: returned repaired in part" in shown(pilot)
+    assert bench.job.ended == "returned repaired in part"
+    assert bench.job.ended_by == "t1"
 
 
 async def test_leaving_with_a_supply_told_on_is_called_to_mind() -> None:
