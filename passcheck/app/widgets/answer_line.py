@@ -37,3 +37,5 @@ class AnswerLine(Words):
         self.update(content)  # type: ignore[arg-type]
         self.set_class(fault, "-fault")
         self.add_class("-shown")
+        # On a slip longer than the window it stands below the edge; what was refused unseen looks like a dead key.
+        self.call_after_refresh(self.scroll_visible, animate=False)

@@ -191,6 +191,18 @@ async def test_the_bench_starts_a_soak_walks_its_first_look_and_ends_it() -> Non
         assert bench.job.attempts[-1].step == "soak"
 
 
+async def test_a_soak_that_is_refused_says_why_on_a_slip_that_fills_the_window() -> None:
+    rig = Rig(sequences.with_steps({**sequences.SOAK_STEP, "ambient": "10 °C .. 35 °C", "unattended": True}))
+    bench = await powered(rig, "7Q22051")
+    async with at_desk(rig, SMALL) as pilot:
+        await pilot.app.push_screen(BenchScreen(bench, dwell_s=0))
+        await settle(pilot)
+        await press(pilot, "enter")
+        await enter(pilot, "", "0.15", "no", soaking.METER_AT_START, "22", "F1, 500 mA", "", "", "")
+        assert bench.job.open_soak is None
+        assert "REFUSED" in shown(pilot)
+
+
 async def test_a_look_half_done_is_gone_on_with_and_no_new_one_is_opened() -> None:
     rig = Rig(BOARD)
     bench = await powered(rig, "7Q22051")
