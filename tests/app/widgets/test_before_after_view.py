@@ -112,7 +112,14 @@ def test_what_has_no_number_has_rows_and_no_lines() -> None:
 
 
 def test_several_good_units_are_told_apart() -> None:
-    story = found_and_retested("4.97 V").start("good-unit").passes(GUARD).reads(RAIL, "5.02 V").reads(RAIL, "5.01 V")
+    story = (
+        found_and_retested("4.97 V")
+        .make_safe()
+        .start("good-unit")
+        .passes(GUARD)
+        .reads(RAIL, "5.02 V")
+        .reads(RAIL, "5.01 V")
+    )
     assert [line[:12].strip() for line in drawn(story, RAIL)[4:6]] == ["good unit 1", "good unit 2"]
 
 
