@@ -719,7 +719,7 @@ def soaked(who: Technician) -> None:
             who.pane.wait("THE RACK")
             minutes /= 2
         who.time_goes_by(minutes)
-        who.pane.wait("DUE NOW", "LATE", "to look at now")
+        who.pane.wait("1 to look at now")
         who.pane.settled()
         who.save(f"rack-{nth}")
         print(f"look {nth}:", who.look(who.meter()))
@@ -729,11 +729,9 @@ def soaked(who: Technician) -> None:
 
 
 def minutes_to_look(job: Job, late_min: float) -> float | None:
-    """Until the next look, or until the hours are there; None once they are."""
+    """Until the next look is due, or later; None once the hours are there."""
     now = soak_now(job, soaking.soak_of(job))
-    if now.complete:
-        return None
-    return min(float(now.step.every.value) / 60 + late_min, float(now.short_s) / 60 + 2)
+    return None if now.complete else float(now.step.every.value) / 60 + late_min
 
 
 def agree(who: Technician) -> bool:
