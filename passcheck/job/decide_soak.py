@@ -5,6 +5,7 @@ reading. What is wrong there is asked for once more, and then ends the soak with
 """
 
 from dataclasses import replace
+from decimal import Decimal
 
 from passcheck.job import events as happened
 from passcheck.job import power
@@ -30,6 +31,7 @@ from passcheck.sequence.model import SoakStep, Step
 Answered = tuple[Event, ...] | Refusal
 ALONE_ASKS = ("the fuse of this unit", "where it stands", "the thermal cut-out", "who can be reached")
 MOST_CYCLES = 10_000
+SAME_SUPPLY = Decimal("0.1")  # how far a supply may be from where the soak began, as a share
 
 
 def start_soak(job: Job, command: StartSoak, moment: Moment, outside: Outside) -> Answered:
@@ -75,14 +77,14 @@ def check_soak(job: Job, command: CheckSoak) -> Answered:
     going = _going(job, command.step)
     if isinstance(going, Refusal):
         return going
-    step, _leg = going
+    step, leg = going
     if not 0 <= command.cycles <= MOST_CYCLES:
         return Refusal("entry", f"{command.cycles} power cycles can't be.", "Count those since the last look.")
     seen = command.seen
     entry = _readable(step, seen)
     if entry is not None:
         return entry
-    wrong = _wrong(job, step, seen)
+    wrong = _wrong(job, step, leg, seen)
     if wrong is not None and command.again is None:
         return Refusal("type again", wrong, "Look at unit and supply again and enter them once more.")
     if wrong is not None and command.again != seen:
@@ -272,10 +274,13 @@ def _readable(step: SoakStep, seen: Seen) -> Refusal | None:
     return _unitless(seen.continuity)
 
 
-def _wrong(job: Job, step: SoakStep, seen: Seen) -> str | None:
+def _wrong(job: Job, step: SoakStep, leg: SoakLeg, seen: Seen) -> str | None:
     if read_serial(seen.serial) != job.serial:
         return f"the unit on this place reads {seen.serial.strip() or 'nothing'}, not {job.serial}"
     refusal = _supply(job, step, seen.volts, seen.amps, seen.limit_light)
+    begun = quantity(leg.looks[0].volts, "V").value
+    if refusal is None and abs(quantity(seen.volts, "V").value - begun) > SAME_SUPPLY * begun:
+        return f"the supply shows {seen.volts}, and the soak was begun on {leg.looks[0].volts}"
     light = ", limit light on" if seen.limit_light else ""
     return None if refusal is None else f"the supply shows {seen.volts}, {seen.amps}{light}: not a unit at rest on soak"
 

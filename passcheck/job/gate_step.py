@@ -124,9 +124,21 @@ def _why_unexplained(step: Step, question: Unexplained, under: str) -> str:
     return f"{step.title}: the pass is unexplained ({seen}); {', '.join(missing)}."
 
 
+def _begun(job: Job, attempt: Attempt) -> int:
+    """The line from which notes and photos may belong to an attempt: they may be given before its answer.
+
+    Not before its run, the try before it, or the last thing that was done to the unit.
+    """
+    tries = (a.line for a in job.attempts if a.step == attempt.step and a.line < attempt.line)
+    runs = (run.line for run in job.runs if run.number == attempt.run)
+    changes = (change.line for change in job.changes if change.line < attempt.line)
+    return max((*tries, *runs, *changes), default=-1)
+
+
 def _papers_missing(job: Job, step: Step, attempt: Attempt) -> Blocker | None:
-    noted = attempt.note or any(note.step == step.id and note.line > attempt.line for note in job.notes)
-    pictured = attempt.photos or any(n.step == step.id and n.photos and n.line > attempt.line for n in job.notes)
+    own = [note for note in job.notes if note.step == step.id and note.line > _begun(job, attempt)]
+    noted = attempt.note or any(note.text.strip() for note in own)
+    pictured = attempt.photos or any(note.photos for note in own)
     if step.note and not noted:
         return Blocker(f"{step.title}: the note it asks for is missing.", "Add the note.", step.id)
     if step.photo and not pictured:

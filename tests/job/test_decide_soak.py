@@ -327,3 +327,11 @@ def test_a_failed_look_ends_the_soak_even_where_the_line_after_it_was_torn_off()
     torn.history = torn.history[:-1]
     assert torn.replayed().open_soak is None
     assert torn.replayed().power[-1].told == "unknown"
+
+
+def test_a_supply_that_is_not_where_the_soak_began_is_wrong_though_the_unit_would_stand_it() -> None:
+    story = soaking_unit()
+    low = soaking.seen(story.job, volts="17.0 V")
+    assert "the soak was begun on 24 V" in story.refused(CheckSoak("t1", "soak", low)).sentence
+    story.do(CheckSoak("t1", "soak", soaking.seen(story.job, volts="23.1 V")))
+    assert story.told() == "soaking"

@@ -340,3 +340,23 @@ def test_the_last_look_comes_after_the_burn_in_and_is_walked_again_when_it_came_
     story.make_safe()
     assert story.blockers() == ("Last look: was walked before the burn-in ended.",)
     assert story.walk().blockers() == ()
+
+
+def test_a_photo_given_before_the_answer_counts_for_it_and_not_for_the_next_one() -> None:
+    story = Story(sequences.changed_step(LAMPS, photo=True)).walk()
+    missing = "Telltales, each alone: the photo it asks for is missing."
+    assert story.blockers() == (missing,)
+    story.start().do(AddNote("t1", "as they were", LAMPS, ("lamps.jpg",)))
+    story.passes(LAMPS).make_safe()
+    assert story.blockers() == ()
+    story.passes(LAMPS).make_safe()
+    assert story.blockers() == (missing,)
+
+
+def test_a_photo_of_before_a_rework_is_none_of_the_try_after_it() -> None:
+    story = Story(sequences.changed_step(LAMPS, photo=True)).walk()
+    story.do(AddNote("t1", "as they were", LAMPS, ("lamps.jpg",)))
+    assert story.blockers() == ()
+    story.do(hand.rework("LAMP"))
+    story.walk()
+    assert story.blockers() == ("Telltales, each alone: the photo it asks for is missing.",)
