@@ -9,7 +9,7 @@ from typing import Literal
 from passcheck.job import power
 from passcheck.job.commands import Refusal
 from passcheck.job.moment import Moment
-from passcheck.job.soak import soak_now, soak_steps
+from passcheck.job.soak import going_on
 from passcheck.job.standing import unmet_needs
 from passcheck.job.state import Job
 from passcheck.job.steps import is_powered
@@ -57,14 +57,13 @@ def lifting(job: Job, step: Step, refusal: Refusal, moment: Moment) -> Act | Non
 
 
 def _of_soak(job: Job) -> Act:
-    leg = job.open_soak
-    now = [soak_now(job, step) for step in soak_steps(job) if leg is not None and step.id == leg.step]
-    if not now:
+    now = going_on(job)
+    if now is None:
         return _act("start soak")
-    if now[0].still_to_pass:
-        step = job.sequence.step(now[0].still_to_pass[0])
+    if now.still_to_pass:
+        step = job.sequence.step(now.still_to_pass[0])
         return Act("guard", LABELS["guard"].format(title=step.title), step.id)
-    return _act("end soak" if now[0].complete else "look")
+    return _act("end soak" if now.complete else "look")
 
 
 def _of_power(job: Job, step: Step, moment: Moment) -> Act:

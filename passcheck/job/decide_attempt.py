@@ -41,7 +41,7 @@ def step_refusal(job: Job, step: Step, person: str, run: Run, moment: Moment, ou
 
 def _step_refusal(job: Job, step: Step, person: str, run: Run, moment: Moment, outside: Outside) -> Refusal | None:
     if is_powered(step):
-        on = power.on_now(job, moment) + power.soaking_now(job)
+        on = power.at_power_now(job, moment)
         forbidden = power_refusal(job, step, person, moment) or people_refusal(job, step, person, run, outside)
         if forbidden is not None:
             return forbidden

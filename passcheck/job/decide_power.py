@@ -136,7 +136,7 @@ def read_supply(job: Job, command: ReadSupply, moment: Moment) -> Answered:
 
 def tell_power(job: Job, command: TellPower, moment: Moment) -> Answered:
     """Take that everything was switched off, or off and on again as a step asks, or that somebody is still there."""
-    on = power.on_now(job, moment) + power.soaking_now(job)
+    on = power.at_power_now(job, moment)
     if not on:
         return Refusal("order", "No supply is told on.", "Nothing was switched.")
     return (happened.PowerTold(command.told, on, command.why),)

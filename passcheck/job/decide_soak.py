@@ -18,7 +18,7 @@ from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.permission import people_refusal, run_and_step
 from passcheck.job.serial import read_serial
-from passcheck.job.soak import hours_words, short_words, soak_now, soak_steps
+from passcheck.job.soak import going_on, hours_words, short_words, soak_now, soak_steps
 from passcheck.job.soak_course import warnings
 from passcheck.job.standing import latest, standing_attempts
 from passcheck.job.state import Attempt, Job, Run, SoakLeg
@@ -144,17 +144,15 @@ def finish_soak(job: Job, command: FinishSoak, moment: Moment) -> Answered:
 
 def look_refusal_of(job: Job, step: Step) -> Refusal | None:
     """Steps of a burn-in are walked at a look, each once; the soak itself is started, looked at and ended."""
-    leg = job.open_soak
-    soak = job.sequence.step(leg.step) if leg is not None else None
-    if leg is None or not isinstance(soak, SoakStep):
+    now = going_on(job)
+    if now is None:
         if isinstance(step, SoakStep):
             return None
         return Refusal("order", "No soak is under way.", "Start the soak first; its steps are walked at each look.")
-    now = soak_now(job, soak)
     if isinstance(step, SoakStep):
         told = [
             "Hours and cycles are there." if now.complete else f"On soak: {short_words(now)}.",
-            *warnings(job, soak),
+            *warnings(job, now.step),
         ]
         return Refusal("soak", " ".join(told), "End the soak." if now.complete else "Look at it when it is due.")
     if step.id not in now.still_to_pass:

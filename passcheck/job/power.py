@@ -34,6 +34,11 @@ def soaking_now(job: Job) -> tuple[str, ...]:
     return tuple(name for name, change in told_now(job).items() if change.told == "soaking")
 
 
+def at_power_now(job: Job, moment: Moment) -> tuple[str, ...]:
+    """Supplies that a unit has its power from, as far as may be believed: told on, or left on soak."""
+    return on_now(job, moment) + soaking_now(job)
+
+
 def unknown_now(job: Job, moment: Moment) -> tuple[str, ...]:
     """Supplies of which nothing may be believed until they are read or the unit is made safe."""
     return tuple(name for name, state in told(job, moment).items() if state == "unknown")

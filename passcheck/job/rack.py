@@ -10,6 +10,7 @@ from typing import Final, Literal
 
 from passcheck.job.moment import Moment
 from passcheck.job.shelf_row import ShelfRow, SoakTag
+from passcheck.job.soak import Due
 from passcheck.judge.soak_credit import MISSED_AFTER, grace_s
 
 NOBODY_WATCHES: Final = "Between checks nobody is watching. This screen sees no smoke, heat or current."
@@ -34,16 +35,9 @@ def rack(rows: Iterable[ShelfRow], moment: Moment) -> tuple[Place, ...]:
 
 
 def _place(row: ShelfRow, tag: SoakTag, moment: Moment) -> Place:
-    late_s = _late_s(tag, moment)
+    late_s = Due(datetime.fromisoformat(tag.due_at), tag.due_ms, tag.boot_id).late_s(moment)
     lateness = _lateness(tag, late_s)
     return Place(row, tag, late_s, lateness, _words(tag, lateness, late_s))
-
-
-def _late_s(tag: SoakTag, moment: Moment) -> float:
-    """Seconds past the due time; by the wall once the machine was started anew."""
-    if moment.boot_id == tag.boot_id:
-        return (moment.boottime_ms - tag.due_ms) / 1000
-    return (moment.utc - datetime.fromisoformat(tag.due_at)).total_seconds()
 
 
 def _lateness(tag: SoakTag, late_s: float) -> Lateness:

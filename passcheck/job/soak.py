@@ -11,6 +11,7 @@ from passcheck.job.moment import Moment
 from passcheck.job.staleness import reaches
 from passcheck.job.standing import withdrawn
 from passcheck.job.state import Attempt, Job, SoakLeg, SoakLook
+from passcheck.job.steps import present
 from passcheck.judge.hour_meter import advance
 from passcheck.judge.quantity import Quantity, QuantityError, parse_quantity
 from passcheck.judge.soak_credit import Credit, Look, Stretch, credit
@@ -66,12 +67,7 @@ class SoakNow:
 
 def soak_steps(job: Job) -> tuple[SoakStep, ...]:
     """The soaks of the job's sequence that its variants leave in."""
-    chosen = job.facts.variants
-    return tuple(
-        step
-        for step in job.sequence.steps
-        if isinstance(step, SoakStep) and (step.variant is None or step.variant in chosen)
-    )
+    return tuple(step for step in present(job) if isinstance(step, SoakStep))
 
 
 def soak_now(job: Job, step: SoakStep) -> SoakNow:
@@ -84,6 +80,13 @@ def soak_now(job: Job, step: SoakStep) -> SoakNow:
         return SoakNow(step, None, worth, (), None)
     last = leg.looks[-1]
     return SoakNow(step, leg, worth, _missing(job, step, leg, len(leg.looks) - 1), due(step, last))
+
+
+def going_on(job: Job) -> SoakNow | None:
+    """The soak that is under way, as it stands, or None."""
+    leg = job.open_soak
+    step = next((one for one in soak_steps(job) if leg is not None and one.id == leg.step), None)
+    return None if step is None else soak_now(job, step)
 
 
 def due(step: SoakStep, last: SoakLook) -> Due:

@@ -9,8 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 
-from passcheck.job.soak import bounds, standing_legs
-from passcheck.job.standing import withdrawn
+from passcheck.job.soak import passed_in, standing_legs
 from passcheck.job.state import Attempt, Job
 from passcheck.judge.cusum import FEWEST_IN_BASE, cusum, cusum_base
 from passcheck.judge.soak_trend import SoakTrend, soak_trend
@@ -68,16 +67,11 @@ def _read(job: Job, soak: SoakStep, step: Step) -> list[tuple[float, Attempt]]:
     """The passes of a step at each look with their time at power, in hours since the first of them all."""
     found: list[tuple[float, Attempt]] = []
     for leg in standing_legs(job, soak):
-        begin, end = leg.looks[0].line, bounds(leg, len(leg.looks) - 1)[1]
         found += [
             (attempt.measured_ms / 3_600_000, attempt)
-            for attempt in job.attempts
-            if attempt.step == step.id
-            and attempt.purpose == "burn-in"
-            and begin < attempt.line < end
-            and attempt.judgement.verdict == "pass"
-            and attempt.judgement.value is not None
-            and not withdrawn(attempt)
+            for look in range(len(leg.looks))
+            for attempt in passed_in(job, leg, look)
+            if attempt.step == step.id and attempt.judgement.value is not None
         ]
     start = found[0][0] if found else 0.0
     return [(hour - start, attempt) for hour, attempt in found]

@@ -5,7 +5,7 @@ from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.replay import stamp
 from passcheck.job.shelf_row import COMPLAINT_SHOWN, ShelfRow, SoakTag, Waits
-from passcheck.job.soak import due, soak_now, soak_steps
+from passcheck.job.soak import going_on
 from passcheck.job.soak_course import warnings
 from passcheck.job.standing import counting, passes_standing
 from passcheck.job.state import Job
@@ -55,25 +55,23 @@ def summarise(job: Job, outside: Outside, moment: Moment) -> ShelfRow:
 
 
 def _soak_tag(job: Job) -> SoakTag | None:
-    leg = job.open_soak
-    step = next((one for one in soak_steps(job) if leg is not None and one.id == leg.step), None)
-    if leg is None or step is None:
+    now = going_on(job)
+    if now is None or now.leg is None or now.due is None:
         return None
-    now = soak_now(job, step)
+    step = now.step
     lost = next((one for one in reversed(now.credit.stretches) if one.standing == "continuity not shown"), None)
-    due_at = due(step, leg.looks[-1])
     return SoakTag(
         step=step.id,
-        due_at=due_at.utc.isoformat(timespec="seconds"),
-        due_ms=due_at.boottime_ms,
-        boot_id=due_at.boot_id,
+        due_at=now.due.utc.isoformat(timespec="seconds"),
+        due_ms=now.due.boottime_ms,
+        boot_id=now.due.boot_id,
         every_s=int(step.every.value),
         counted_s=int(now.credit.counted_s),
         wanted_s=int(step.hours.value),
         cycles=now.credit.cycles,
         cycles_wanted=step.cycles,
         still_to_pass=len(now.still_to_pass),
-        alone=bool(leg.unattended),
+        alone=bool(now.leg.unattended),
         complete=now.complete,
         lost_from="" if lost is None else lost.begun.isoformat(timespec="seconds"),
         lost_to="" if lost is None else lost.ended.isoformat(timespec="seconds"),

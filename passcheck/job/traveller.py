@@ -13,14 +13,14 @@ from passcheck.job.events import Purpose
 from passcheck.job.gate import blockers
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
-from passcheck.job.soak import hours_words, soak_now
+from passcheck.job.soak import going_on, hours_words
 from passcheck.job.staleness import call, stale_by
 from passcheck.job.standing import unexplained, withdrawn
 from passcheck.job.state import Attempt, Job
 from passcheck.job.steps import present, steps_of
 from passcheck.judge.judgement import Judgement
 from passcheck.judge.quantity import show
-from passcheck.sequence.model import SoakStep, Step
+from passcheck.sequence.model import Step
 
 Column = Literal["as found", "retest", "as left", "burn-in"]
 COLUMNS: tuple[Column, ...] = ("as found", "retest", "as left", "burn-in")
@@ -92,9 +92,9 @@ def _box(job: Job, step: Step, column: Column) -> Stamp | None:
     if all(step not in steps_of(job, purpose) for purpose in purposes):
         return None
     made = [a for a in job.attempts if a.step == step.id and a.purpose in purposes]
-    if isinstance(step, SoakStep) and job.open_soak is not None and job.open_soak.step == step.id:
-        counted = hours_words(soak_now(job, step).credit.counted_s)
-        return Stamp(SOAKING, f"{counted} of {step.hours.text}", tries=len(made))
+    if step.kind == "soak" and (soak := going_on(job)) is not None and soak.step.id == step.id:
+        counted = hours_words(soak.credit.counted_s)
+        return Stamp(SOAKING, f"{counted} of {soak.step.hours.text}", tries=len(made))
     if not made:
         return Stamp(BLANK)
     standing = [a for a in made if not withdrawn(a) and stale_by(job, a) is None]
