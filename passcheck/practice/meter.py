@@ -1,0 +1,43 @@
+"""What does an instrument show of a true value?
+
+Each instrument of a bench has an error of its own, anywhere inside what its maker states, and keeps it: that is what
+the judge assumes of it (a rectangle, GUM 4.3.7). On top the last digit flickers.
+"""
+
+from collections.abc import Iterable
+from decimal import ROUND_FLOOR, Decimal
+from random import Random
+
+from passcheck.judge.accuracy import Accuracy, largest_error
+from passcheck.judge.limits import Limits
+from passcheck.judge.quantity import show
+
+FLICKER = 0.3  # of the last digit, one standard deviation
+LEAST_FIGURES = 3
+
+
+class Meters:
+    """The instruments of one bench, each with its own error as a share of the largest that is stated."""
+
+    def __init__(self, names: Iterable[str], draw: Random) -> None:
+        self._shares = {name: draw.uniform(-1.0, 1.0) for name in sorted(names)}
+
+    def shown(self, name: str, accuracy: Accuracy, value: float, digit: Decimal, draw: Random) -> Decimal:
+        """The figure on the display, in the base unit, to its last digit."""
+        error = self._shares.get(name, 0.0) * largest_error(accuracy, Decimal(repr(value)), digit)
+        figure = value + error + draw.gauss(0, FLICKER) * float(digit)
+        steps = (Decimal(repr(figure)) / digit + Decimal("0.5")).to_integral_value(ROUND_FLOOR)
+        return steps * digit
+
+
+def digit_for(limits: Limits, value: float) -> Decimal:
+    """The weight of the last digit on the range that a technician takes: as fine as the limits are written, and finer
+    where that leaves fewer than three figures."""
+    written = min(end.digit for end in (limits.low, limits.high) if end is not None)
+    first = Decimal(1).scaleb(Decimal(repr(value)).adjusted()) if value else written
+    return min(Decimal(1).scaleb(written.adjusted()), first.scaleb(1 - LEAST_FIGURES))
+
+
+def display(figure: Decimal, unit: str, digit: Decimal) -> str:
+    """The figure as people write it down, such as `5.01 V` or `142 mVpp`."""
+    return show(figure, unit, digit)
