@@ -30,6 +30,7 @@ from passcheck.app.theme import DESK, THEMES
 from passcheck.errors import BenchFailed, FileFault
 
 if TYPE_CHECKING:  # loaded when the shelf stands; there is no cycle
+    from passcheck.app.practice_desk import PracticeDesk
     from passcheck.bench.shop import Shop
     from passcheck.job.due_words import DueWords
     from passcheck.job.settings import BenchSettings
@@ -51,9 +52,13 @@ class PasscheckApp(HeldKeys):
     HORIZONTAL_BREAKPOINTS = [(0, "-tiny-wide"), (60, "-narrow"), (96, "-wide")]  # noqa: RUF012 - as Textual has it
     VERTICAL_BREAKPOINTS = [(0, "-tiny-high"), (18, "-low"), (28, "-high")]  # noqa: RUF012 - as Textual has it
 
-    def __init__(self, shop: Shop, settings: BenchSettings | None = None) -> None:
-        """Take the shop, and the settings where they were read before; else they are read when the shelf stands."""
+    def __init__(self, shop: Shop, settings: BenchSettings | None = None, practice: PracticeDesk | None = None) -> None:
+        """Take the shop, and the settings where they were read before; else they are read when the shelf stands.
+
+        `practice` comes with a shop whose units are simulated.
+        """
         super().__init__(shop)
+        self.practice = practice
         if settings is not None:
             self.take_settings(settings)
         self.fault: FileFault | BenchFailed | None = None  # why bench.yaml can't be used, which ends the program

@@ -15,6 +15,7 @@ from passcheck.app.plain import tell
 from passcheck.errors import BenchFailed, FileFault
 
 if TYPE_CHECKING:  # the shelf stands before these are loaded; there is no cycle
+    from passcheck.app.practice_desk import PracticeDesk
     from passcheck.bench.bench import Bench
     from passcheck.bench.shop import Shop
     from passcheck.job.settings import BenchSettings
@@ -34,6 +35,7 @@ class Desk(App[None]):
         self.person = ""
         self.bench: Bench | None = None  # the unit that was last in hand; make safe is for it
         self.soaking: tuple[ShelfRow, ...] = ()  # as the shelf or the rack last read them
+        self.practice: PracticeDesk | None = None  # simulated units, where the shop is for practice
         self.is_reader_lost = False  # keys are stamped by the screen since then, less exactly
 
     def settings(self) -> BenchSettings:

@@ -1,7 +1,7 @@
 """Which unit lies on the practice bench, and what does it do at the step at hand?
 
-For one try at a step the unit does one thing, however often a screen asks: what is drawn follows from the serial number,
-the step and the number of tries before.
+For one try at a step the unit does one thing, however often a screen asks: what is drawn follows from the serial
+number, the step and the number of tries before.
 """
 
 from collections.abc import Callable
