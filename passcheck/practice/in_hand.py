@@ -17,11 +17,11 @@ def around_now(job: Job, moment: Moment, under: tuple[str, ...] = ()) -> Around:
     """How long the unit has been at power or off, and what it is put to.
 
     What was told of power decides, not what may be believed of it: a unit stays as warm as it is when its technician
-    was away for too long.
+    was away for too long. The call to make safe tells it off: that is when the hand switches.
     """
     powered_min, off_s = 0.0, Around().off_s
     for supply in job.sequence.supplies:
-        changes = [change for change in job.power if change.supply == supply and change.told != "unknown"]
+        changes = [change for change in job.power if change.supply == supply]
         if not changes:
             continue
         last = changes[-1]

@@ -144,10 +144,10 @@ def _sweeps(step: model.SweepStep, now: Showing, own_s: tuple[float, float], dra
     ways = []
     for rising, whole_s in zip((True, False), own_s, strict=True):
         taken_s = whole_s * factor * (1 + draw.gauss(0, TRY_SCATTER))
-        times_s = [taken_s * nth / step.marks for nth in range(step.marks + 1)]
+        times_s = [taken_s * nth / (step.marks - 1) for nth in range(step.marks)]
         for one in now.of("stalls"):
             segment = one.nth or 1
-            after = segment if rising else step.marks + 1 - segment
+            after = segment if rising else step.marks - segment
             times_s = [each + one.size * (nth >= after) for nth, each in enumerate(times_s)]
         ways.append(tuple(times_s))
     stalled = [one.nth or 1 for one in now.of("stalls")]

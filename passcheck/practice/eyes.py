@@ -1,0 +1,146 @@
+"""What does somebody who reads and counts write down of what the unit does?
+
+Eyes and instruments only; what is tapped is the hand's business. The answer is exact but for the instrument's error and
+the scale's readability: slips are made when it is entered, not here.
+"""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import pairwise
+from random import Random
+
+from passcheck.job.answers import (
+    Answer,
+    CodesAnswer,
+    CountAnswer,
+    GradeAnswer,
+    ListAnswer,
+    MarksAnswer,
+    PowerUpAnswer,
+    PressesAnswer,
+    ReadingAnswer,
+    SweepAnswer,
+    TableAnswer,
+)
+from passcheck.job.judging import lamp_limits
+from passcheck.judge.accuracy import Accuracy
+from passcheck.judge.limits import Limits
+from passcheck.judge.quantity import show
+from passcheck.practice import shows
+from passcheck.practice.healthy import reading_limits
+from passcheck.practice.meter import Meters, digit_for, display
+from passcheck.practice.shows import Shows
+from passcheck.sequence import model
+from passcheck.sequence.model import Step
+
+LEADS_SHARE = 0.4  # of what shorted leads may read
+STALL_SEEN_S = 0.3
+"""A stop that an eye on a moving pointer doesn't miss; an assumption, shorter ones are for taps or a camera to find."""
+
+
+@dataclass(frozen=True, slots=True)
+class WithMeter:
+    """The instrument in hand at a step, by its name at the bench, and where its flicker comes from."""
+
+    meters: Meters
+    name: str
+    accuracy: Accuracy
+    draw: Random
+
+    def of(self, value: float, limits: Limits) -> str:
+        """What it shows of a true value, written down."""
+        digit = digit_for(limits, value)
+        return display(self.meters.shown(self.name, self.accuracy, value, digit, self.draw), limits.unit, digit)
+
+
+def written_down(step: Step, seen: Shows, meter: WithMeter | None) -> Answer:  # noqa: PLR0912 - one row a kind
+    """The answer of a careful technician.
+
+    Args:
+        step: the step tried.
+        seen: what the unit does there.
+        meter: the instrument in hand; None where the step measures nothing.
+    """
+    match step, seen:
+        case model.ReadingStep(), shows.Reads(values):
+            return _reading(step, values, meter)
+        case model.TableStep(), shows.Reads(values):
+            rows = zip(step.rows, values, strict=True)
+            return TableAnswer(tuple(_shown(meter, value, row.limits) for row, value in rows))
+        case model.PowerUpStep(), shows.Draws(amps, light):
+            return PowerUpAnswer(_shown(meter, amps, step.limits), light)
+        case model.ResponseStep(), shows.Responds(delays_s):
+            first = next((each for each in delays_s[:1] if each is not None), None)
+            never = float(step.limits.high.value) * 10 if step.limits.high is not None else 1e3
+            return ReadingAnswer((_shown(meter, never if first is None else first, step.limits),))
+        case model.PressesStep(), shows.Responds():
+            return _presses(step, seen, meter)
+        case model.LampsStep(), shows.Lights():
+            true = (seen.rate_hz,) if step.check == "rate" else _lamp_times(step, seen)
+            times = zip(lamp_limits(step), true, strict=True)
+            return ListAnswer(seen.amiss, tuple(_shown(meter, value, limits) for limits, value in times))
+        case model.SweepStep(), shows.Sweeps(up_s, down_s, stall):
+            longest_s = max(_segments(up_s)) - min(_segments(up_s))
+            up, down = _shown(meter, up_s[-1], step.up), _shown(meter, down_s[-1], step.down)
+            return SweepAnswer(up, down, stall if stall and longest_s >= STALL_SEEN_S else None)
+        case model.MarksStep(), shows.Stands(up, down):
+            return MarksAnswer(_pointer(step, up), _pointer(step, down))
+        case model.CodesStep(), shows.Codes(present, provoked, after):
+            return CodesAnswer(present, provoked, after)
+        case model.GradeStep(), shows.Falls(grade, recovery_s):
+            recovery = None if step.limits is None else _shown(meter, recovery_s, step.limits)
+            return GradeAnswer(grade, recovery)
+        case model.LookStep(), shows.Looks(amiss):
+            return ListAnswer(amiss)
+        case model.CountStep(), shows.Counts(count):
+            return CountAnswer(max(0, count))
+        case _:
+            raise ValueError(f"a {step.kind} step shows no {type(seen).__name__}")
+
+
+def _reading(step: model.ReadingStep, values: tuple[float, ...], meter: WithMeter | None) -> Answer:
+    limits = reading_limits(step)
+    if step.derive is not None or limits is None:
+        return ReadingAnswer(())
+    readings = tuple(_shown(meter, value, limits) for value in values)
+    leads = None
+    if step.leads is not None and step.leads.high is not None:
+        leads = _shown(meter, float(step.leads.high.value) * LEADS_SHARE, step.leads)
+    reverse = _shown(meter, values[0], limits) if step.component is not None else None
+    return ReadingAnswer(readings, reverse=reverse, leads=leads)
+
+
+def _presses(step: model.PressesStep, seen: shows.Responds, meter: WithMeter | None) -> Answer:
+    wanted = step.times * len(step.press)
+    made = seen.delays_s[:wanted]
+    counted = sum(each is not None for each in made) + seen.twice
+    slowest = max((each for each in made if each is not None), default=0.0)
+    return PressesAnswer(counted, None if step.limits is None else _shown(meter, slowest, step.limits))
+
+
+def _lamp_times(step: model.LampsStep, seen: shows.Lights) -> tuple[float, ...]:
+    asked = ((step.on_within, seen.on_s), (step.off_after, seen.out_s))
+    return tuple(value for limits, value in asked if limits is not None)
+
+
+def _pointer(step: model.MarksStep, at: tuple[float, ...]) -> tuple[str, ...]:
+    """Read to the readability: half of it, which is what an eye can tell, on the digits that leaves."""
+    fine = step.readability.value
+    unit = step.tolerance.unit
+    return tuple(show(round(Decimal(repr(each)) / fine) * fine, unit, _digit(fine)) for each in at)
+
+
+def _digit(fine: Decimal) -> Decimal:
+    """The weight of the last digit that a step of this size needs."""
+    exponent = fine.normalize().as_tuple().exponent
+    return Decimal(1).scaleb(exponent if isinstance(exponent, int) else 0)
+
+
+def _segments(times_s: tuple[float, ...]) -> tuple[float, ...]:
+    return tuple(later - earlier for earlier, later in pairwise(times_s))
+
+
+def _shown(meter: WithMeter | None, value: float, limits: Limits) -> str:
+    if meter is None:
+        raise ValueError("a quantity was to be read and no instrument is in hand")
+    return meter.of(value, limits)
