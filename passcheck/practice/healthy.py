@@ -23,12 +23,11 @@ Key = tuple[str, str]
 
 
 def node_key(step: model.ReadingStep) -> Key:
-    """Steps that read the same node under the same supply in the same unit find the same value there."""
+    """Steps that read the same node under the same supply with the same limits find the same value there."""
     limits = reading_limits(step)
-    unit = limits.unit if limits is not None else ""
-    if step.at is None or unit not in ("V", "Vpp"):
+    if step.at is None or limits is None or limits.unit not in ("V", "Vpp"):
         return step.id, ""
-    return f"{step.at} on {step.power}", unit
+    return f"{step.at} on {step.power}", limits.text
 
 
 def reading_limits(step: model.ReadingStep) -> Limits | None:

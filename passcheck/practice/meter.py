@@ -13,7 +13,7 @@ from passcheck.judge.limits import Limits
 from passcheck.judge.quantity import show
 
 FLICKER = 0.3  # of the last digit, one standard deviation
-LEAST_FIGURES = 3
+FIGURES = 4
 
 
 class Meters:
@@ -31,11 +31,15 @@ class Meters:
 
 
 def digit_for(limits: Limits, value: float) -> Decimal:
-    """The weight of the last digit on the range that a technician takes: as fine as the limits are written, and finer
-    where that leaves fewer than three figures."""
+    """The weight of the last digit on the range that a technician takes.
+
+    At least as fine as the limits are written, finer up to four figures, as hand-held meters show them, and never finer
+    than a hundredth of the limits' last digit: near zero a meter has no finer range.
+    """
     written = min(end.digit for end in (limits.low, limits.high) if end is not None)
-    first = Decimal(1).scaleb(Decimal(repr(value)).adjusted()) if value else written
-    return min(Decimal(1).scaleb(written.adjusted()), first.scaleb(1 - LEAST_FIGURES))
+    coarsest = Decimal(1).scaleb(written.adjusted())
+    first = Decimal(1).scaleb(Decimal(repr(value)).adjusted()) if value else coarsest
+    return max(min(coarsest, first.scaleb(1 - FIGURES)), coarsest / 100)
 
 
 def display(figure: Decimal, unit: str, digit: Decimal) -> str:

@@ -73,7 +73,8 @@ class SimulatedUnit:
             case model.CodesStep():
                 return _codes(step, now)
             case model.GradeStep():
-                grade = cast(Literal["A", "B", "C", "D", "E"], now.seen("falls to") or "A")
+                by_itself = "C" if now.of("recovers in") else "A"  # who has to come back was away
+                grade = cast(Literal["A", "B", "C", "D", "E"], now.seen("falls to") or by_itself)
                 return shows.Falls(grade, now.size("recovers in", self._own.get((step.id, ""), 0.0)))
             case model.LookStep():
                 return shows.Looks(tuple(Departure(one.nth or 1, one.seen) for one in now.of("looks")))

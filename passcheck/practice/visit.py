@@ -1,0 +1,180 @@
+"""What becomes of one simulated unit that one robot technician takes in?
+
+Everything of a visit follows from the seed and its number: the unit, what is broken, who works, how their hand taps and
+how their instruments err. Two visits share nothing, so they can be walked in any order and by several processes.
+"""
+
+import asyncio
+from collections.abc import Mapping
+from collections.abc import Sequence as Many
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from random import Random
+
+from passcheck.bench.bench import Bench
+from passcheck.bench.ports import Boards
+from passcheck.bench.shop import Shop
+from passcheck.errors import OurBug
+from passcheck.job.arrival import Arrive
+from passcheck.job.board import Board
+from passcheck.job.settings import BenchSettings
+from passcheck.judge.latency import Latency
+from passcheck.practice.at_work import AtWork
+from passcheck.practice.clock import SteppedClock
+from passcheck.practice.fault import Fault
+from passcheck.practice.hand import Hand
+from passcheck.practice.manner import Manner, drawn_manner
+from passcheck.practice.memory import MemoryFiles, MemorySettings, MemoryShelf
+from passcheck.practice.meter import Meters
+from passcheck.practice.person import draw_person
+from passcheck.practice.serials import serial_by_mask
+from passcheck.practice.technician import Technician, Told
+from passcheck.practice.unit import SimulatedUnit
+from passcheck.sequence.model import Sequence
+
+START = datetime(2031, 4, 2, 8, 0, tzinfo=UTC)
+"""A day on which the instruments of the first bench.yaml are in date; the year is an invented one."""
+WORKS, SEES = "l1", "t2"
+"""Who works and who is within call, of the people of the first bench.yaml."""
+TOOL = "passcheck practice"
+FILMED = Latency(0.05, 0.002)
+NO_COMPLAINT = "Please look it over before the season."
+GOOD_SHARE, TWO_SHARE = 0.15, 0.2
+"""Of the units that come in: those with nothing wrong, and those with two faults."""
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """One visit as whoever asked for it gets it.
+
+    Attributes:
+        number: which of the visits.
+        board, serial: the unit.
+        faults: what was broken on arrival, by name.
+        told: how it ended, and what is true of the unit then.
+        tries: attempts that were kept.
+        hands_on_min, days: time with hands at the unit, and from arrival to the end.
+        slips, caught, slipped_through: wrong entries, those that the bench didn't keep, those it kept.
+        signatures_refused: signatures asked for in vain.
+        passed_wrongly, failed_wrongly: tries by step, held against what the unit did in them.
+        refused: what the bench refused, by code.
+    """
+
+    number: int
+    board: str
+    serial: str
+    faults: tuple[str, ...]
+    told: Told
+    tries: int
+    hands_on_min: float
+    days: float
+    slips: int
+    caught: int
+    slipped_through: int
+    signatures_refused: int
+    passed_wrongly: Mapping[str, int]
+    failed_wrongly: Mapping[str, int]
+    refused: Mapping[str, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Workshop:
+    """What all visits have in common.
+
+    Attributes:
+        boards: the sequences.
+        faults: what can be wrong, by board.
+        settings: people and instruments.
+    """
+
+    boards: Boards
+    faults: Mapping[str, Many[Fault]]
+    settings: BenchSettings
+
+
+def visit(workshop: Workshop, seed: int, number: int) -> Visit:
+    """Draw a unit and have it repaired."""
+    draw = Random(f"{seed}/{number}")
+    board = draw.choice(workshop.boards.listed())
+    faults = drawn_faults(workshop.faults.get(board.name, ()), draw)
+    return asyncio.run(walked(workshop, board, faults, drawn_manner(draw), draw, number))
+
+
+def drawn_faults(listed: Many[Fault], draw: Random) -> tuple[Fault, ...]:
+    """What is wrong with a unit: mostly one thing, sometimes nothing, sometimes two that sit in different blocks."""
+    share = draw.random()
+    if not listed or share < GOOD_SHARE:
+        return ()
+    first = draw.choice(list(listed))
+    others = [fault for fault in listed if fault.block != first.block]
+    if others and share > 1 - TWO_SHARE:
+        return (first, draw.choice(others))
+    return (first,)
+
+
+async def walked(
+    workshop: Workshop, board: Board, faults: tuple[Fault, ...], manner: Manner, draw: Random, number: int = 1
+) -> Visit:
+    """Have a unit with these faults repaired by somebody of that manner."""
+    clock, files = SteppedClock(START), MemoryFiles()
+    settings = MemorySettings(workshop.settings)
+    shop = Shop(
+        files,
+        MemoryShelf(files),
+        workshop.boards,
+        settings,
+        clock,
+        lambda: "passcheck practice",
+        "simulated",
+        draw.random,
+    )
+    sequence = sequence_of(board)
+    serial = serial_by_mask(sequence.serial, draw)
+    complaint = next((fault.complaint for fault in faults if fault.complaint), NO_COMPLAINT)
+    symptoms = tuple(dict.fromkeys(name for fault in faults for name in fault.symptoms))
+    bench = await shop.arrive(Arrive(WORKS, board.name, serial, complaint, "seal whole"))
+    if not isinstance(bench, Bench):
+        raise OurBug(f"a practice unit was not taken in: {bench.sentence}")
+    work = AtWork(
+        bench=bench,
+        unit=SimulatedUnit(sequence, faults, draw),
+        clock=clock,
+        by=WORKS,
+        second=SEES,
+        manner=manner,
+        hand=Hand(draw_person(draw), draw, FILMED),
+        meters=Meters(workshop.settings.instruments, draw),
+        uniforms=shop.uniforms,
+        draw=draw,
+    )
+    told = await Technician(work).repair(symptoms)
+    await shop.close()
+    tally = work.tally
+    return Visit(
+        number=number,
+        board=board.name,
+        serial=serial,
+        faults=tuple(fault.name for fault in faults),
+        told=told,
+        tries=tally.tries,
+        hands_on_min=tally.hands_on_min,
+        days=(clock().utc - START).total_seconds() / 86_400,
+        slips=tally.slips,
+        caught=tally.caught,
+        slipped_through=tally.slipped_through,
+        signatures_refused=tally.signatures_refused,
+        passed_wrongly=dict(tally.passed_wrongly),
+        failed_wrongly=dict(tally.failed_wrongly),
+        refused=dict(tally.refused),
+    )
+
+
+def sequence_of(board: Board) -> Sequence:
+    """The model of a board's file.
+
+    Raises:
+        OurBug: the file isn't good, which was to be looked at before.
+    """
+    if board.sequence is None:
+        raise OurBug(f"{board.name}: a practice bench was given a sequence that can't be used")
+    return board.sequence
