@@ -6,7 +6,7 @@ from pathlib import Path
 
 import hand
 import pytest
-from rig import TERMINAL, MemoryBoards, MemoryFiles, MemorySettings, MemoryShelf, Rig, RigClock, settings
+from rig import TERMINAL, Rig, RigBoards, RigClock, settings
 
 import sequences
 from passcheck.bench.arrivals import Arrived
@@ -17,6 +17,7 @@ from passcheck.job.arrival import Arrive
 from passcheck.job.carried import Carried
 from passcheck.job.commands import AddNote, Refusal, SignOff
 from passcheck.job.power import told
+from passcheck.practice.memory import MemoryFiles, MemorySettings, MemoryShelf
 from passcheck.records.shop import LogFolder
 from sequences import GUARD, LAMPS, RAIL
 
@@ -250,7 +251,7 @@ class TestOnARealDisk:
     """The same shop over the records' own files."""
 
     def shop(self, folder: Path, clock: RigClock) -> Shop:
-        boards = MemoryBoards(sequences.sequence())
+        boards = RigBoards(sequences.sequence())
         files = LogFolder(folder, "A")
         kept = MemorySettings(settings())
         shelf = MemoryShelf(MemoryFiles())

@@ -20,19 +20,16 @@ import hand
 import sequences
 from passcheck.bench.bench import Bench, Done
 from passcheck.bench.shop import Shop
-from passcheck.errors import BenchFailed, FileFault
+from passcheck.errors import BenchFailed
 from passcheck.job.arrival import Arrive
 from passcheck.job.board import Board
-from passcheck.job.carried import Carried
 from passcheck.job.commands import CallMakeSafe, CloseRun, Command, Refusal
 from passcheck.job.events import Purpose
 from passcheck.job.journal_line import Line
-from passcheck.job.kept_block import KeptBlock
-from passcheck.job.moment import Moment
 from passcheck.job.power import told
 from passcheck.job.settings import BenchSettings
-from passcheck.job.shelf_row import ShelfRow
-from passcheck.sequence.load import read_sequence
+from passcheck.practice.clock import SteppedClock
+from passcheck.practice.memory import MemoryBoards, MemoryFiles, MemorySettings, MemoryShelf, MemoryWriter
 from passcheck.sequence.model import Sequence
 
 START = datetime(2031, 4, 2, 8, 0, 0, tzinfo=UTC)
@@ -93,22 +90,11 @@ def settings(**members: Any) -> BenchSettings:
     )
 
 
-class RigClock:
-    """The bench's clocks; they stand still until a test moves them."""
+class RigClock(SteppedClock):
+    """The bench's clocks; beside letting time go by, a test may restart the machine and set the clock on the wall."""
 
     def __init__(self) -> None:
-        self._utc = START
-        self._boottime_ms = 1_000_000
-        self._boots = 1
-
-    def __call__(self) -> Moment:
-        return Moment(self._utc, 120, self._boottime_ms, f"boot-{self._boots}")
-
-    def pass_time(self, *, hours: float = 0, minutes: float = 0, seconds: float = 0) -> None:
-        """Let time go by on every clock."""
-        gone = timedelta(hours=hours, minutes=minutes, seconds=seconds)
-        self._utc += gone
-        self._boottime_ms += int(gone.total_seconds() * 1000)
+        super().__init__(START, offset_min=120)
 
     def reboot(self, *, minutes: float = 2) -> None:
         """The machine starts again: wall time went on, the other clock begins anew."""
@@ -121,58 +107,37 @@ class RigClock:
         self._utc += timedelta(hours=hours)
 
 
-class MemoryWriter:
-    """The one writer of a journal that is a list; it dies at its first failure, as the records' own does."""
+class RigWriter(MemoryWriter):
+    """A writer whose disk refuses when the test says so, and that keeps a line as a file would give it back."""
 
-    def __init__(self, files: "MemoryFiles", job_id: str) -> None:
+    def __init__(self, files: "RigFiles", job_id: str) -> None:
+        super().__init__(files, job_id)
         self._files = files
-        self._job_id = job_id
-        self._alive = True
-        files.holders[job_id] = self
-
-    @property
-    def lines(self) -> tuple[Line, ...]:
-        return tuple(self._files.journals[self._job_id])
-
-    @property
-    def next_number(self) -> int:
-        return len(self._files.journals[self._job_id])
-
-    @property
-    def writing(self) -> bool:
-        return self._alive and self._files.holders.get(self._job_id) is self
 
     def append(self, lines: Many[Line], *, fail: bool = False, seal: bool = False) -> None:
-        if not self.writing:
-            raise BenchFailed(f"{self._job_id}: the journal is closed.")
-        if self._files.before_append is not None:
-            self._files.before_append()
-        if self._files.refusals:
-            self._files.refusals -= 1
-            self._alive = False
-            raise BenchFailed("No room left on the disk. Make room and go on.")
-        for line in lines:
-            assert line.number == self.next_number
-            self._files.journals[self._job_id].append(_as_read(line))
+        if self.writing:
+            self._ask_the_disk()
+        super().append([_as_read(line) for line in lines], fail=fail, seal=seal)
         self._files.fails += fail
         self._files.seals += seal
-        if seal:
-            self.close()
 
-    def close(self) -> None:
-        self._alive = False
-        if self._files.holders.get(self._job_id) is self:
-            del self._files.holders[self._job_id]
+    def _ask_the_disk(self) -> None:
+        if self._files.before_append is not None:
+            self._files.before_append()
+        try:
+            self._files.refuse()
+        except BenchFailed:
+            self._alive = False
+            raise
 
 
-class MemoryFiles:
-    """Journals as lists of lines."""
+class RigFiles(MemoryFiles):
+    """Journals in memory on a disk that may refuse, with records that may be found damaged."""
 
     def __init__(self) -> None:
-        self.journals: dict[str, list[Line]] = {}
-        self.holders: dict[str, MemoryWriter] = {}
+        super().__init__()
         self.refusals = 0
-        """How many of the next appends the disk refuses."""
+        """How many of the next writes the disk refuses."""
         self.faults: tuple[str, ...] = ()
         """What the records say is wrong."""
         self.before_append: Callable[[], None] | None = None
@@ -180,103 +145,38 @@ class MemoryFiles:
         self.fails = 0
         self.seals = 0
 
-    def job_ids(self) -> tuple[str, ...]:
-        return tuple(self.journals)
-
     def new_job(self, first: Callable[[str, tuple[int, str]], Line]) -> tuple[str, MemoryWriter]:
-        if self.refusals:
-            self.refusals -= 1
-            raise BenchFailed("No room left on the disk. Make room and go on.")
-        job_id = f"A31-{len(self.journals) + 1:04d}"
-        self.journals[job_id] = [_as_read(first(job_id, (0, "")))]
-        return job_id, MemoryWriter(self, job_id)
-
-    def open_job(self, job_id: str) -> tuple[MemoryWriter, tuple[Line, ...]]:
-        lines = self.read_job(job_id)
-        holder = self.holders.get(job_id)
-        if holder is not None and holder.writing:
-            raise BenchFailed(f"Job {job_id} is in use by another passcheck. Close it there first.")
-        return MemoryWriter(self, job_id), lines
-
-    def read_job(self, job_id: str) -> tuple[Line, ...]:
-        if job_id not in self.journals:
-            raise FileFault(f"There is no job {job_id} on this bench.")
-        return tuple(self.journals[job_id])
+        self.refuse()
+        return super().new_job(lambda job_id, ledger: _as_read(first(job_id, ledger)))
 
     def intact(self, job_id: str) -> tuple[str, ...]:
         return self.faults
 
+    def refuse(self) -> None:
+        """Refuse one write where refusals are left."""
+        if self.refusals:
+            self.refusals -= 1
+            raise BenchFailed("No room left on the disk. Make room and go on.")
 
-class MemoryShelf:
-    """A shelf that summarises every journal each time."""
-
-    def __init__(self, files: MemoryFiles) -> None:
-        self._files = files
-
-    def rows(self, summarise: Callable[[tuple[Line, ...]], ShelfRow]) -> tuple[ShelfRow, ...]:
-        return tuple(summarise(tuple(lines)) for lines in self._files.journals.values())
+    def _writer(self, job_id: str) -> RigWriter:
+        return RigWriter(self, job_id)
 
 
-class MemoryBoards:
+class RigBoards(MemoryBoards):
     """Sequence files: texts, or model objects under a text that stands for them."""
 
     def __init__(self, *given: Sequence | str) -> None:
-        self._models: dict[str, Sequence] = {}
-        self._today: dict[str, Board] = {}
+        super().__init__()
         for one in given:
             self.put(one)
 
     def put(self, given: Sequence | str) -> Board:
         """Lay a file into the folder, in place of an older one of the same board."""
-        model = self.read(given) if isinstance(given, str) else given
-        text = given if isinstance(given, str) else self._text_of(given)
-        self._models[text] = model
-        board = Board(model.sequence, f"{model.sequence}.yaml", text, _digest(text), model)
-        self._today[board.name] = board
-        return board
+        return self._lay(given, self.read(given)) if isinstance(given, str) else self._lay(_text_of(given), given)
 
     def take_away(self, name: str) -> None:
         """Remove a file from the folder."""
         del self._today[name]
-
-    def listed(self) -> tuple[Board, ...]:
-        return tuple(self._today.values())
-
-    def read(self, text: str) -> Sequence:
-        if text in self._models:
-            return self._models[text]
-        return read_sequence(text, "the journal")
-
-    @staticmethod
-    def _text_of(model: Sequence) -> str:
-        return f"# a test's own: {_digest(repr(model))}\nsequence: {model.sequence}\nrevision: {model.revision}\n"
-
-
-class MemorySettings:
-    """bench.yaml as a value; `current` may be replaced at any time."""
-
-    def __init__(self, current: BenchSettings) -> None:
-        self.current = current
-        self.kept_blocks: list[KeptBlock] = []
-        self._carried: dict[date, Carried] = {}
-
-    def read(self) -> BenchSettings:
-        return self.current
-
-    def carried(self, day: date) -> Carried:
-        return self._carried.get(day, Carried({}))
-
-    def carry(self, day: date, carried: Carried) -> None:
-        self._carried = {day: carried}
-
-    def keep_tap_key(self, key: str) -> None:
-        self.current = self.current.model_copy(update={"tap_key": key})
-
-    def blocks(self) -> tuple[KeptBlock, ...]:
-        return tuple(self.kept_blocks)
-
-    def keep_block(self, block: KeptBlock) -> None:
-        self.kept_blocks.append(block)
 
 
 class Rig:
@@ -286,8 +186,8 @@ class Rig:
         """Boards are model objects or YAML texts; without any there is the three-step lamp board."""
         self.clock = RigClock()
         self.chance = itertools.cycle((0.5, 0.1, 0.9, 0.3, 0.7)).__next__
-        self.files = MemoryFiles()
-        self.boards = MemoryBoards(*(boards or (sequences.sequence(),)))
+        self.files = RigFiles()
+        self.boards = RigBoards(*(boards or (sequences.sequence(),)))
         self.settings = MemorySettings(settings_now or settings())
         self.shop = self._new_shop()
 
@@ -380,5 +280,6 @@ def _as_read(line: Line) -> Line:
     return Line(line.number, line.at, line.by, line.clock, line.event, data)
 
 
-def _digest(text: str) -> str:
-    return hashlib.sha256(text.encode()).hexdigest()
+def _text_of(model: Sequence) -> str:
+    digest = hashlib.sha256(repr(model).encode()).hexdigest()
+    return f"# a test's own: {digest}\nsequence: {model.sequence}\nrevision: {model.revision}\n"

@@ -9,7 +9,7 @@ from copy import copy
 from dataclasses import replace
 
 import hand
-from rig import COMPLAINT, SERIAL, MemoryBoards, RigClock, settings
+from rig import COMPLAINT, SERIAL, RigBoards, RigClock, settings
 
 import sequences
 from passcheck.job.blocker import Blocker
@@ -37,7 +37,7 @@ class Story:
         settings_now: BenchSettings | None = None,
     ) -> None:
         """The unit has just arrived."""
-        self.boards = MemoryBoards()
+        self.boards = RigBoards()
         board = self.boards.put(sequence or sequences.sequence())
         self.clock = RigClock()
         self.outside = Outside(settings_now or settings(), todays_digest=board.digest)
