@@ -4,9 +4,11 @@ One table, one row an event. A result that went stale stays readable and says wh
 arrival never goes stale: it tells how the unit came in.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import assert_never
 
+from passcheck.job.asked_once import asked_once
 from passcheck.job.state import Attempt, Change, ChangeKind, Job
 from passcheck.sequence.model import NO_SUPPLY, Sequence, Step
 from passcheck.sequence.reach import proves, reached, short_round
@@ -59,31 +61,56 @@ def _row(kind: ChangeKind) -> Reaches:
 
 def reaches(job: Job, change: Change, step: Step) -> bool:
     """Does this event make earlier results of this step worthless?"""
+    return _reaches(job.sequence, change, step)
+
+
+def _reaches(sequence: Sequence, change: Change, step: Step) -> bool:
     if step.role == "arrival":
         return False
-    return _row(change.kind)(job.sequence, change, step)
+    return _row(change.kind)(sequence, change, step)
+
+
+@dataclass(frozen=True, slots=True)
+class Spoilers:
+    """All events that made results worthless, and for each step of the sequence those that reach it, in order."""
+
+    every: tuple[Change, ...]
+    by_step: Mapping[str, tuple[Change, ...]]
+
+    def of(self, attempt: Attempt) -> Change | None:
+        """The first event after the attempt that made it worthless, or None while it stands."""
+        known = self.by_step.get(attempt.step)
+        if known is None:  # a newer revision dropped the step
+            return next((change for change in self.every if change.line > attempt.line), None)
+        for change in known:
+            if change.line > attempt.line and _hits(change, attempt):
+                return change
+        return None
+
+
+@asked_once
+def spoilers(sequence: Sequence, changes: tuple[Change, ...]) -> Spoilers:
+    """What these events reach; whoever asks of many attempts asks for it once."""
+    by_step: dict[str, tuple[Change, ...]] = {}
+    for step in sequence.steps:
+        by_step.setdefault(step.id, tuple(change for change in changes if _reaches(sequence, change, step)))
+    return Spoilers(changes, by_step)
 
 
 def stale_by(job: Job, attempt: Attempt) -> Change | None:
     """The first event after the attempt that made it worthless, or None while it stands."""
-    try:
-        step = job.sequence.step(attempt.step)
-    except KeyError:  # a newer revision dropped the step
-        return next((change for change in job.changes if change.line > attempt.line), None)
-    later = (change for change in job.changes if change.line > attempt.line)
-    return next((change for change in later if _spoils(job, change, attempt, step)), None)
+    return spoilers(job.sequence, job.changes).of(attempt)
 
 
 def would_go_stale(job: Job, change: Change) -> tuple[Attempt, ...]:
     """The attempts that still stand and would not after this change: the preview before it is saved."""
     standing = (a for a in job.attempts if a.void is None and stale_by(job, a) is None)
-    return tuple(a for a in standing if _spoils(job, change, a, job.sequence.step(a.step)))
+    return tuple(a for a in standing if _hits(change, a) and reaches(job, change, job.sequence.step(a.step)))
 
 
-def _spoils(job: Job, change: Change, attempt: Attempt, step: Step) -> bool:
+def _hits(change: Change, attempt: Attempt) -> bool:
     """What is done to this unit leaves the readings of another one as they are."""
-    elsewhere = attempt.purpose == "good-unit" and change.kind not in ("incident", "new revision")
-    return not elsewhere and reaches(job, change, step)
+    return attempt.purpose != "good-unit" or change.kind in ("incident", "new revision")
 
 
 def call(change: Change) -> str:

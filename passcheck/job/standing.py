@@ -7,12 +7,12 @@ unless a bench cause was named and shown gone.
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 
-from passcheck.job.staleness import reaches, stale_by
-from passcheck.job.state import Attempt, Job
+from passcheck.job.asked_once import asked_once
+from passcheck.job.staleness import reaches, spoilers, stale_by
+from passcheck.job.state import Attempt, Change, Job
 from passcheck.judge.repeats import clean_repeats_needed
-from passcheck.sequence.model import Step
+from passcheck.sequence.model import Sequence, Step
 
 COUNTING = ("acceptance", "retest")
 
@@ -49,30 +49,17 @@ def withdrawn(attempt: Attempt) -> bool:
 
 def standing_attempts(job: Job, step: Step) -> tuple[Attempt, ...]:
     """All attempts of a step, of every purpose but good-unit, that are neither withdrawn nor stale, in order."""
-    return _standing(_Same(job)).get(step.id, ())
+    return _standing(job.sequence, job.attempts, job.changes).get(step.id, ())
 
 
-class _Same:
-    """A job as a key: gate, plan and card ask the same state hundreds of times between two events."""
-
-    __slots__ = ("job",)
-
-    def __init__(self, job: Job) -> None:
-        self.job = job
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and other.job is self.job
-
-    def __hash__(self) -> int:
-        return id(self.job)
-
-
-@lru_cache(maxsize=8)
-def _standing(same: _Same) -> Mapping[str, tuple[Attempt, ...]]:
-    job = same.job
+@asked_once
+def _standing(
+    sequence: Sequence, attempts: tuple[Attempt, ...], changes: tuple[Change, ...]
+) -> Mapping[str, tuple[Attempt, ...]]:
     found: dict[str, list[Attempt]] = {}
-    for attempt in job.attempts:
-        if attempt.purpose != "good-unit" and not withdrawn(attempt) and stale_by(job, attempt) is None:
+    spoiled = spoilers(sequence, changes).of
+    for attempt in attempts:
+        if attempt.purpose != "good-unit" and not withdrawn(attempt) and spoiled(attempt) is None:
             found.setdefault(attempt.step, []).append(attempt)
     return {step: tuple(made) for step, made in found.items()}
 

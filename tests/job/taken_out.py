@@ -1,10 +1,11 @@
 """How is a rule taken out of the core, so that a test can show that something notices?"""
 
 import sys
+from types import ModuleType
 
 import pytest
 
-from passcheck.job import gate, standing
+from passcheck.job import gate
 
 Patch = tuple[str, object]
 """What is replaced, by its full name, and by what; of the gate's questions it is named which one is left out."""
@@ -16,7 +17,14 @@ def lay(monkeypatch: pytest.MonkeyPatch, patches: tuple[Patch, ...]) -> None:
         by_name = target.endswith("QUESTIONS") and isinstance(other, str)
         for place, name in _everywhere(target):
             monkeypatch.setattr(place, name, _gate_without(str(other)) if by_name else other)
-    standing._standing.cache_clear()
+    for held in _core():
+        for one in vars(held).values():
+            if callable(forget := getattr(one, "forget", None)):
+                forget()
+
+
+def _core() -> list[ModuleType]:
+    return [module for name, module in sys.modules.items() if name.startswith("passcheck.")]
 
 
 def _everywhere(target: str) -> list[tuple[object, str]]:
@@ -32,8 +40,7 @@ def _everywhere(target: str) -> list[tuple[object, str]]:
     original = getattr(sys.modules[module], name)
     if not module.startswith("passcheck."):
         return [(sys.modules[module], name)]
-    core = [held for key, held in sys.modules.items() if key.startswith("passcheck.")]
-    return [(held, name) for held in core if vars(held).get(name) is original]
+    return [(held, name) for held in _core() if vars(held).get(name) is original]
 
 
 def _gate_without(question: str) -> tuple[object, ...]:

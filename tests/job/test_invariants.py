@@ -114,7 +114,7 @@ MUTANTS: Mapping[str, tuple[str, tuple[Patch, ...]]] = {
     "every unit holds little energy": ("power and charge", (("passcheck.job.power.little_energy", lambda _seq: True),)),
     "a rework spoils nothing": (
         "verdicts",
-        (("passcheck.job.staleness.stale_by", lambda *_: None),),
+        (("passcheck.job.staleness.Spoilers.of", lambda *_: None),),
     ),
     "any pass explains itself": (
         "verdicts",

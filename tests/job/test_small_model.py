@@ -265,7 +265,7 @@ def test_no_way_leads_to_a_release_that_a_plain_table_forbids() -> None:
 @pytest.mark.parametrize(
     "patch",
     [
-        ("passcheck.job.staleness.stale_by", lambda *_: None),
+        ("passcheck.job.staleness.Spoilers.of", lambda *_: None),
         ("passcheck.job.standing.unexplained", lambda *_: None),
         ("passcheck.job.standing.clean_repeats_needed", lambda *_: 4),
         ("passcheck.job.standing.withdrawn", lambda attempt: attempt.void is not None),
