@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Context, Decimal
+from functools import lru_cache
 from typing import Final
 
 from passcheck.judge.numeral import Numeral, read_numeral
@@ -13,6 +14,7 @@ OVERLOAD: Final = Decimal("9E37")
 """Many instruments send 9.9E+37 for over range, so nothing from here up is a reading."""
 
 _LARGEST: Final = Decimal("1E15")
+_REMEMBERED: Final = 1024  # texts: the limits of a few boards and what one job's instruments showed
 _FINEST: Final = -24  # power of ten of the last digit
 _WIDE: Final = Context(prec=60)
 _SIX: Final = Context(prec=6, rounding=ROUND_HALF_EVEN)
@@ -66,6 +68,11 @@ def parse_reading(text: str, unit: str | None = None) -> Quantity | OverRange:
 
     Over range is written `OL`, `O.L`, `OL MΩ`, `> 20 MΩ`, or is a magnitude of 9E37 and more. Raises QuantityError.
     """
+    return _parsed(text, unit)  # a text means the same each time it is read: a soak reads all its meters at each look
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _parsed(text: str, unit: str | None) -> Quantity | OverRange:
     if unit is not None and unit and unit not in UNITS:
         raise QuantityError(f"{quoted(unit)} is not a base unit; expect one of {', '.join(UNITS)}")
     if len(text) > LONGEST_TEXT:
