@@ -5,7 +5,8 @@ members that a later version added; a tag that isn't in the table becomes `Unrec
 """
 
 from collections.abc import Mapping
-from dataclasses import asdict
+from dataclasses import fields, is_dataclass
+from functools import cache
 from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
@@ -66,7 +67,7 @@ def encode(event: Event) -> tuple[str, Mapping[str, object]]:
     """The event's tag and its facts as JSON values."""
     if isinstance(event, Unrecognised):
         return event.tag, event.data
-    return _TAG_OF[type(event)], _plain(asdict(event))
+    return _TAG_OF[type(event)], _plain(event)
 
 
 def decode(tag: str, data: Mapping[str, object]) -> Event:
@@ -86,7 +87,19 @@ def decode(tag: str, data: Mapping[str, object]) -> Event:
 
 
 def _plain(value: Any) -> Any:
-    """Tuples as lists, so that what goes into a file and what comes out of it are the same values."""
+    """Facts by name and tuples as lists, so that what goes into a file and what comes out of it are the same values."""
+    if isinstance(value, str | int) or value is None:
+        return value
+    if isinstance(value, tuple | list):
+        return [_plain(member) for member in value]
     if isinstance(value, dict):
         return {key: _plain(member) for key, member in value.items()}
-    return [_plain(member) for member in value] if isinstance(value, tuple | list) else value
+    if is_dataclass(value) and not isinstance(value, type):
+        return {name: _plain(getattr(value, name)) for name in _names(type(value))}
+    return value
+
+
+@cache
+def _names(kind: type[Any]) -> tuple[str, ...]:
+    """What the facts of one kind are called; there are as many kinds as this package has classes."""
+    return tuple(one.name for one in fields(kind))
