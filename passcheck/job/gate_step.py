@@ -18,6 +18,7 @@ from passcheck.job.standing import (
     Unexplained,
     counting,
     failed_since,
+    made_at,
     standing_attempts,
     unexplained,
     withdrawn,
@@ -76,14 +77,14 @@ def _blank(job: Job, step: Step) -> Blocker:
         return _soak(job, step)
     spoiled = [
         (attempt, change)
-        for attempt in job.attempts
-        if attempt.step == step.id and not withdrawn(attempt) and (change := stale_by(job, attempt)) is not None
+        for attempt in made_at(job, step.id)
+        if not withdrawn(attempt) and (change := stale_by(job, attempt)) is not None
     ]
     if spoiled:
         attempt, change = spoiled[-1]
         words = f"{step.title}: the {attempt.judgement.verdict} went stale with {call(change)}."
         return Blocker(words, "Walk it again.", step.id, "stale: walk it again")
-    if any(attempt.step == step.id and attempt.purpose == "as-found" for attempt in job.attempts):
+    if any(attempt.purpose == "as-found" for attempt in made_at(job, step.id)):
         words = f"{step.title}: blank as left; an as-found result never counts."
         return Blocker(words, "Walk acceptance.", step.id, "not walked yet")
     return Blocker(f"{step.title}: blank as left.", "Walk acceptance.", step.id, "not walked yet")
@@ -129,7 +130,7 @@ def _begun(job: Job, attempt: Attempt) -> int:
 
     Not before its run, the try before it, or the last thing that was done to the unit.
     """
-    tries = (a.line for a in job.attempts if a.step == attempt.step and a.line < attempt.line)
+    tries = (a.line for a in made_at(job, attempt.step) if a.line < attempt.line)
     runs = (run.line for run in job.runs if run.number == attempt.run)
     changes = (change.line for change in job.changes if change.line < attempt.line)
     return max((*tries, *runs, *changes), default=-1)

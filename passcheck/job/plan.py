@@ -6,6 +6,7 @@ author's order; the final look comes last. As found the complaint's own steps co
 walked before anything else, then the quickest steps.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -16,7 +17,7 @@ from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.retest import concerned, failed_before, with_needs
 from passcheck.job.soak import soak_now, soak_steps
-from passcheck.job.standing import counting, latest, on_unit_in_hand, standing_attempts, unmet_needs
+from passcheck.job.standing import counting, latest, made_at, on_unit_in_hand, standing_attempts, unmet_needs
 from passcheck.job.state import Attempt, Job, Run
 from passcheck.job.steps import is_powered, present, steps_of
 from passcheck.job.symptoms import linked_steps
@@ -61,8 +62,8 @@ def plan(
     if wanted == "retest":
         chosen = concerned(job, again=again or (run is not None and run.purpose == "retest" and run.facts.again))
         open_steps = [planned for planned in open_steps if planned.step.id in chosen]
-    first = _first(job, wanted)
-    return tuple(sorted(open_steps, key=lambda planned: _place(job, planned.step, wanted, first)))
+    place = _places(job, wanted)
+    return tuple(sorted(open_steps, key=lambda planned: place(planned.step)))
 
 
 def minutes_left(planned: tuple[Planned, ...]) -> Decimal:
@@ -96,7 +97,7 @@ def _unanswered(job: Job, purpose: Purpose, run: Run | None) -> list[Planned]:
         else:
             made = tuple(a for a in standing_attempts(job, step) if a.purpose == "as-found")
         if not made:
-            spoiled = any(a.step == step.id and a.purpose == purpose for a in job.attempts)
+            spoiled = any(a.purpose == purpose for a in made_at(job, step.id))
             found.append(Planned(step, "stale: walk it again" if spoiled else "not walked yet", step.minutes))
         elif made[-1].judgement.verdict == "not measured":
             found.append(Planned(step, "not measured", step.minutes))
@@ -131,19 +132,23 @@ def _first(job: Job, purpose: Purpose) -> frozenset[str]:
     return frozenset(with_needs(job, wanted))
 
 
-def _group(step: Step, supplies: list[str]) -> int:
-    return 1 + supplies.index(step.power) if is_powered(step) else 0
+Place = tuple[int, int, int, int, int, Decimal]
 
 
-def _place(
-    job: Job, step: Step, purpose: Purpose, first: frozenset[str]
-) -> tuple[int, int, int, int, int, Decimal, int]:
-    """Sort key: arrival, what comes first, unpowered before powered, a supply's steps together, the final look last."""
-    supplies = list(job.sequence.supplies)
-    guards = unmet_needs(job, step)
-    group = max((_group(one, supplies) for one in (step, *guards)), default=0)  # never before what it waits for
-    waits = int(bool(guards) and (not is_powered(step) or any(latest(job, guard) is None for guard in guards)))
-    place = next(index for index, one in enumerate(job.sequence.steps) if one.id == step.id)
-    quick = step.minutes if purpose == "retest" else Decimal(0)
-    arrival = 0 if step.role == "arrival" else 1
-    return (int(step.role == "final"), arrival, int(step.id not in first), group, waits, quick, place)
+def _places(job: Job, purpose: Purpose) -> Callable[[Step], Place]:
+    """Sort key: arrival, what comes first, unpowered before powered, a supply's steps together, the final look last.
+
+    What shares a place stays in the author's order.
+    """
+    first = _first(job, purpose)
+    group = {name: number for number, name in enumerate(job.sequence.supplies, start=1)}
+
+    def place(step: Step) -> Place:
+        guards = unmet_needs(job, step)
+        grouped = max(group[one.power] if is_powered(one) else 0 for one in (step, *guards))  # after what it waits for
+        waits = int(bool(guards) and (not is_powered(step) or any(latest(job, guard) is None for guard in guards)))
+        quick = step.minutes if purpose == "retest" else Decimal(0)
+        arrival = 0 if step.role == "arrival" else 1
+        return (int(step.role == "final"), arrival, int(step.id not in first), grouped, waits, quick)
+
+    return place

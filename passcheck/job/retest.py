@@ -9,7 +9,6 @@ from passcheck.job.staleness import reaches
 from passcheck.job.standing import withdrawn
 from passcheck.job.state import Change, Job
 from passcheck.job.symptoms import failed_symptoms
-from passcheck.sequence.model import Step
 
 WORK = ("rework", "incident")
 
@@ -39,7 +38,12 @@ def last_work(job: Job) -> tuple[Change, ...]:
 
 def failed_before(job: Job) -> tuple[str, ...]:
     """Steps whose latest word, stale or not, is a fail; in the order of the file."""
-    return tuple(step.id for step in job.sequence.steps if _failed_last(job, step))
+    latest = {
+        a.step: a.judgement.verdict
+        for a in job.attempts
+        if a.judgement.verdict != "not measured" and a.purpose != "good-unit" and not withdrawn(a)
+    }
+    return tuple(step.id for step in job.sequence.steps if latest.get(step.id) == "fail")
 
 
 def with_needs(job: Job, wanted: tuple[str, ...]) -> set[str]:
@@ -53,12 +57,3 @@ def with_needs(job: Job, wanted: tuple[str, ...]) -> set[str]:
             found.add(name)
             ahead.extend(need for need in known[name].needs if need in known)
     return found
-
-
-def _failed_last(job: Job, step: Step) -> bool:
-    tried = [
-        a
-        for a in job.attempts
-        if a.step == step.id and a.purpose != "good-unit" and not withdrawn(a) and a.judgement.verdict != "not measured"
-    ]
-    return bool(tried) and tried[-1].judgement.verdict == "fail"

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from passcheck.job.asked_once import asked_once
 from passcheck.job.staleness import reaches, spoilers, stale_by
 from passcheck.job.state import Attempt, Change, Job
+from passcheck.job.steps import by_id
 from passcheck.judge.repeats import clean_repeats_needed
 from passcheck.sequence.model import Sequence, Step
 
@@ -47,6 +48,19 @@ def withdrawn(attempt: Attempt) -> bool:
     return harmless or bool(attempt.void.bench_cause and attempt.void.shown_gone)
 
 
+def made_at(job: Job, step_id: str) -> tuple[Attempt, ...]:
+    """All attempts of a step, whatever became of them, in order."""
+    return _made(job.attempts).get(step_id, ())
+
+
+@asked_once
+def _made(attempts: tuple[Attempt, ...]) -> Mapping[str, tuple[Attempt, ...]]:
+    found: dict[str, list[Attempt]] = {}
+    for attempt in attempts:
+        found.setdefault(attempt.step, []).append(attempt)
+    return {step: tuple(made) for step, made in found.items()}
+
+
 def standing_attempts(job: Job, step: Step) -> tuple[Attempt, ...]:
     """All attempts of a step, of every purpose but good-unit, that are neither withdrawn nor stale, in order."""
     return _standing(job.sequence, job.attempts, job.changes).get(step.id, ())
@@ -72,7 +86,7 @@ def on_unit_in_hand(job: Job, step: Step) -> tuple[Attempt, ...]:
     run = job.open_run
     if run is None or run.purpose != "good-unit":
         return standing_attempts(job, step)
-    made = (a for a in job.attempts if a.step == step.id and a.run == run.number)
+    made = (a for a in made_at(job, step.id) if a.run == run.number)
     return tuple(a for a in made if not withdrawn(a) and stale_by(job, a) is None)
 
 
@@ -106,7 +120,10 @@ def failed_since(job: Job, step: Step) -> Attempt | None:
 
 def unmet_needs(job: Job, step: Step) -> tuple[Step, ...]:
     """The guards of a step that haven't passed or have gone stale."""
-    guards = (job.sequence.step(name) for name in step.needs)
+    if not step.needs:
+        return ()
+    steps = by_id(job.sequence.steps)
+    guards = (steps[name] for name in step.needs)
     return tuple(guard for guard in guards if not _passed(latest(job, guard)))
 
 
@@ -145,11 +162,8 @@ def _intermittent(job: Job, step: Step, clean: list[Attempt]) -> Unexplained | N
     """The same question for a fault that came and went as found and was reworked: it may only be hiding."""
     found = [
         attempt
-        for attempt in job.attempts
-        if attempt.step == step.id
-        and attempt.purpose == "as-found"
-        and attempt.judgement.verdict in ("pass", "fail")
-        and not withdrawn(attempt)
+        for attempt in made_at(job, step.id)
+        if attempt.purpose == "as-found" and attempt.judgement.verdict in ("pass", "fail") and not withdrawn(attempt)
     ]
     fails = [attempt for attempt in found if attempt.judgement.verdict == "fail"]
     tries = sum(tried_as(attempt, fails) for attempt in found)
@@ -186,4 +200,4 @@ def _passed(attempt: Attempt | None) -> bool:
 
 def _noted_since(job: Job, step: Step, line: int) -> bool:
     on_step = any(note.step == step.id and note.line > line for note in job.notes)
-    return on_step or any(a.step == step.id and a.line >= line and a.note for a in job.attempts)
+    return on_step or any(a.line >= line and a.note for a in made_at(job, step.id))

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from passcheck.job.standing import withdrawn
+from passcheck.job.standing import made_at, withdrawn
 from passcheck.job.state import Attempt, Job
 from passcheck.sequence.model import Symptom
 
@@ -49,8 +49,8 @@ def failed_as_found(job: Job, step_id: str) -> tuple[Attempt, ...]:
     """The fails of a step as found that nobody withdrew."""
     return tuple(
         a
-        for a in job.attempts
-        if a.step == step_id and a.purpose == "as-found" and a.judgement.verdict == "fail" and not withdrawn(a)
+        for a in made_at(job, step_id)
+        if a.purpose == "as-found" and a.judgement.verdict == "fail" and not withdrawn(a)
     )
 
 

@@ -5,7 +5,7 @@ from story import Story
 
 import sequences
 from passcheck.job.events import Purpose
-from passcheck.job.steps import is_powered, needed_for_release, steps_of
+from passcheck.job.steps import by_id, is_powered, needed_for_release, steps_of
 from sequences import GUARD, LAMPS, RAIL
 
 BOARD = sequences.sequence(
@@ -41,6 +41,18 @@ def test_a_step_is_absent_by_its_variant_only() -> None:
     board = sequences.with_variant()
     assert "beeps" not in [step.id for step in needed_for_release(Story(board).job)]
     assert "beeps" in [step.id for step in needed_for_release(Story(board, variants=("beeper",)).job)]
+
+
+def test_steps_by_their_ids_are_those_that_the_sequence_itself_finds() -> None:
+    assert by_id(BOARD.steps) == {step.id: BOARD.step(step.id) for step in BOARD.steps}
+
+
+def test_two_units_of_one_board_keep_their_own_variants() -> None:
+    board = sequences.with_variant()
+    plain, beeping = Story(board).job, Story(board, variants=("beeper",)).job
+    for _ in range(2):
+        assert "beeps" not in [step.id for step in steps_of(plain, "acceptance")]
+        assert "beeps" in [step.id for step in steps_of(beeping, "acceptance")]
 
 
 def test_a_step_that_names_a_supply_is_powered() -> None:
