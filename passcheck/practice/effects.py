@@ -54,9 +54,13 @@ class Showing:
 
 
 def showing(live: Many[Fault], step: Step, around: Around, draw: Random) -> Showing:
-    """Find what shows; an intermittent effect is drawn once for the whole try."""
-    every = (effect for fault in live for effect in fault.effects if concerns(effect, step))
-    return Showing(tuple(one for one in every if _met(one, around) and draw.random() < one.when.share))
+    """Find what shows; an intermittent fault is drawn once for the whole try, so that all of it shows or none."""
+    found: list[Effect] = []
+    for fault in live:
+        chance = draw.random()
+        here = (effect for effect in fault.effects if concerns(effect, step))
+        found += [one for one in here if _met(one, around) and chance < one.when.share]
+    return Showing(tuple(found))
 
 
 def concerns(effect: Effect, step: Step) -> bool:
