@@ -120,15 +120,20 @@ class SimulatedUnit:
         return shows.Reads((value,) * step.readings, limits.unit)
 
     def _lights(self, step: model.LampsStep, now: Showing) -> Shows:
-        amiss = (
-            Departure(nth, one.what)
+        """What is amiss with lamps by name, or by their place in the step; a time that isn't asked for stays 0."""
+        amiss = {
+            nth: one.seen or one.what
             for nth, lamp in enumerate(step.lamps, 1)
-            for one in now.of("dark", "flickers")
-            if one.on == lamp.ref
+            for one in now.of("dark", "flickers", "looks")
+            if one.on == lamp.ref or (one.on == step.id and one.nth in (None, nth))
+        }
+        on_s, rate_hz = self._own.get((step.id, "on")), self._own.get((step.id, "rate"))
+        return shows.Lights(
+            tuple(Departure(nth, seen) for nth, seen in amiss.items()),
+            0.0 if on_s is None else now.size("lags", on_s),
+            self._own.get((step.id, "off"), 0.0),
+            0.0 if rate_hz is None else now.size("blinks at", rate_hz),
         )
-        on_s, rate_hz = self._own.get((step.id, "on"), 0.0), self._own.get((step.id, "rate"), 0.0)
-        out_s = self._own.get((step.id, "off"), 0.0)
-        return shows.Lights(tuple(amiss), now.size("lags", on_s), out_s, now.size("blinks at", rate_hz))
 
 
 def _responds(now: Showing, own_s: float, tries: int, draw: Random) -> Shows:
