@@ -20,13 +20,15 @@ class Around:
 
     Attributes:
         powered_min: minutes at power without a break.
-        off_s: seconds since the last supply was switched off; a day where none was ever on.
+        off_s: seconds since the last supply was switched off; a day where none was ever on or all was discharged.
         under: conditions that the unit is put to, in the words of its sequence.
+        supply: the one that is on or was on last; "" where that isn't known, which stands for the highest of them.
     """
 
     powered_min: float = 0.0
     off_s: float = 86_400.0
     under: frozenset[str] = frozenset()
+    supply: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from passcheck.practice.fault import Fault
 from passcheck.practice.healthy import healthy_values, node_key, reading_limits, typical
 from passcheck.practice.shows import Shows
 from passcheck.sequence import model
-from passcheck.sequence.model import Sequence, Step, StoredEnergy
+from passcheck.sequence.model import Sequence, Step, StoredEnergy, Supply
 
 TRIES = 40
 """How many presses one after another are drawn for a step: more than any technician makes."""
@@ -77,7 +77,8 @@ class SimulatedUnit:
                 grade = cast(Literal["A", "B", "C", "D", "E"], now.seen("falls to") or by_itself)
                 return shows.Falls(grade, now.size("recovers in", self._own.get((step.id, ""), 0.0)))
             case model.LookStep():
-                return shows.Looks(tuple(Departure(one.nth or 1, one.seen) for one in now.of("looks")))
+                amiss = {one.nth or 1: one.seen for one in now.of("looks")}
+                return shows.Looks(tuple(Departure(nth, seen) for nth, seen in sorted(amiss.items())))
             case model.CountStep():
                 return shows.Counts(round(now.size("counts", float(step.wanted))))
             case model.TableStep():
@@ -90,16 +91,15 @@ class SimulatedUnit:
                 assert_never(step)
 
     def charge_v(self, place: StoredEnergy, around: Around, reworks: Reworks = ()) -> float:
-        """Volts still held at a place that stores energy: an exponential decay from the supply's nominal voltage.
+        """Volts still held at a place that stores energy: an exponential decay from what its supply charged it to.
 
-        A healthy unit is below the sequence's limit well within the time that the sequence waits; a fault of the kind
-        `holds charge` stretches that time.
+        From the highest of the supplies a healthy unit is below the sequence's limit well within the time that the
+        sequence waits; a fault of the kind `holds charge` stretches that time.
         """
-        supplies = self.sequence.supplies.values()
-        at_v = max(float(supply.nominal.value) for supply in supplies)
-        if any(supply.supply_class == "hazardous-live" for supply in supplies):
-            at_v *= math.sqrt(2)  # a rectifier charges to the peak
-        decades = math.log(at_v / float(place.discharged_below.value))
+        charged_v = {name: _charges_to(supply) for name, supply in self.sequence.supplies.items()}
+        top_v = max(charged_v.values())
+        at_v = charged_v.get(around.supply, top_v)
+        decades = math.log(top_v / float(place.discharged_below.value))
         time_constant_s = DISCHARGED_EARLIER * float(place.wait.value) / max(decades, 0.1)
         for fault in self.live(reworks):
             for one in fault.effects:
@@ -134,6 +134,12 @@ class SimulatedUnit:
             self._own.get((step.id, "off"), 0.0),
             0.0 if rate_hz is None else now.size("blinks at", rate_hz),
         )
+
+
+def _charges_to(supply: Supply) -> float:
+    """Volts; a rectifier charges to the peak of what comes in."""
+    factor = math.sqrt(2) if supply.supply_class == "hazardous-live" else 1.0
+    return float(supply.nominal.value) * factor
 
 
 def _responds(now: Showing, own_s: float, tries: int, draw: Random) -> Shows:
