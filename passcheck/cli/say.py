@@ -30,9 +30,12 @@ def complain(text: str) -> None:
         print(show_text(line), file=sys.stderr)
 
 
-def say_json(command: str, items: Sequence[object]) -> None:
-    """Print a listing for other programs: one object, ASCII only, so that no byte of it can act on a terminal."""
-    text = json.dumps({"format": JSON_FORMAT, command: list(items)}, ensure_ascii=True, indent=2)
+def say_json(command: str, items: Sequence[object], **beside: object) -> None:
+    """Print a listing for other programs: one object, ASCII only, so that no byte of it can act on a terminal.
+
+    `beside` are members that stand beside the list.
+    """
+    text = json.dumps({"format": JSON_FORMAT, command: list(items), **beside}, ensure_ascii=True, indent=2)
     print(text.replace("\x7f", "\\u007f"))
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from passcheck.practice.memory import MemoryBoards
+from passcheck.practice.technician import ENDS
 from passcheck.practice.visit import Visit, Workshop, visit
 
 CHUNK = 8
@@ -49,7 +50,7 @@ def totals(visits: Iterable[Visit]) -> Totals:
     many = max(1, len(every))
     return Totals(
         visits=len(every),
-        by_end={ended: (good[ended], bad[ended]) for ended in ("released", "returned", "in doubt", "stuck")},
+        by_end={ended: (good[ended], bad[ended]) for ended in ENDS},
         escaped=tuple(one for one in every if one.told.ended == "released" and one.told.departing),
         tries=sum(one.tries for one in every) / many,
         hands_on_min=sum(one.hands_on_min for one in every) / many,

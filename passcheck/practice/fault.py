@@ -5,7 +5,7 @@ work on any other block leaves it as it is.
 """
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 What = Literal[
     # what a probe finds at a node or a step
@@ -41,6 +41,10 @@ What = Literal[
     # charge that stays
     "holds charge",
 ]
+
+Nature = Literal["steady", "warm", "under a condition", "intermittent"]
+NATURES: tuple[Nature, ...] = get_args(Nature)
+"""From what shows in every try to what shows now and then."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +88,15 @@ class Effect:
     seen: str = ""
     when: When = ALWAYS
 
+    @property
+    def nature(self) -> Nature:
+        """Is it there in every try, only warm, only under a condition, or now and then?"""
+        if self.when.share < 1 or (self.what in ("dead spots", "bounces") and self.size < 1):
+            return "intermittent"
+        if self.when.under:
+            return "under a condition"
+        return "warm" if self.when.warm_min else "steady"
+
 
 @dataclass(frozen=True, slots=True)
 class Fault:
@@ -110,6 +123,6 @@ class Fault:
     born: int = 0
 
     @property
-    def is_intermittent(self) -> bool:
-        """Does no effect of it show in every try?"""
-        return all(effect.when.share < 1 for effect in self.effects)
+    def nature(self) -> Nature:
+        """How hard it is to meet: by the effect of it that is met most easily."""
+        return min((effect.nature for effect in self.effects), key=NATURES.index)

@@ -23,7 +23,10 @@ Key = tuple[str, str]
 
 
 def node_key(step: model.ReadingStep) -> Key:
-    """Steps that read the same node under the same supply with the same limits find the same value there."""
+    """Steps that read the same node under the same supply find the same value there.
+
+    Where they ask for other limits it is not the same thing that they read: a coil that pulls in, and one that holds.
+    """
     limits = reading_limits(step)
     if step.at is None or limits is None or limits.unit not in ("V", "Vpp"):
         return step.id, ""

@@ -15,14 +15,18 @@ ALONE = ("F2 of the bench, 1 A", "on the tile, nothing beside it", "the cut-out 
 """The facts that are said before a unit is left alone."""
 
 
-async def burn_in(work: AtWork) -> None:
-    """A burn-in run from its start to its close, with every soak of the sequence; what the bench refuses ends it."""
+async def burn_in(work: AtWork) -> dict[str, str]:
+    """A burn-in run from its start to its close, with every soak of the sequence; what the bench refuses ends it.
+
+    Returns the steps of a look that were given up, and why.
+    """
     walk = Walk(work, "burn-in")
     await walk.begin()
     with suppress(NotGranted):
         for soak in soak_steps(work.job):
             await _soaked(work, walk, soak)
     await walk.end()
+    return walk.given_up
 
 
 async def _soaked(work: AtWork, walk: Walk, soak: SoakStep) -> None:

@@ -5,7 +5,7 @@ known to it: it sees what the unit does at a step, and what the bench makes of t
 """
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, get_args
 
 from passcheck.job.commands import LogRework, MapComplaint, Refusal, ReturnUnrepaired, SignOff, UndoChange
 from passcheck.job.events import LeftOld
@@ -15,6 +15,7 @@ from passcheck.job.standing import latest
 from passcheck.job.steps import present
 from passcheck.job.suspecting import suspicion
 from passcheck.practice.at_work import AtWork, NotGranted
+from passcheck.practice.fault import Nature
 from passcheck.practice.soak_walk import burn_in
 from passcheck.practice.truth import departing
 from passcheck.practice.walking import Walk
@@ -24,6 +25,7 @@ from passcheck.sequence.reach import group_of
 MOST_REWORKS = 4
 MOST_ROUNDS = 12
 Ended = Literal["released", "returned", "in doubt", "stuck"]
+ENDS: tuple[Ended, ...] = get_args(Ended)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +37,14 @@ class Told:
             knew no further.
         why: the last words of it.
         departing: steps at which the unit really isn't as its sequence wants it, now; empty for a good unit.
+        still: what is still broken and shows at one of them, by name, with its nature.
         reworks: how many there were.
     """
 
     ended: Ended
     why: str
     departing: tuple[str, ...]
+    still: tuple[tuple[str, Nature], ...]
     reworks: int
 
 
@@ -58,8 +62,9 @@ class Technician:
             ended, why = await self._visit(symptoms)
         except NotGranted as refused:
             ended, why = "stuck", f"{refused.refusal.code}: {refused}"
-        reworks = self.work.reworks
-        return Told(ended, why, departing(self.work.unit, reworks), len(reworks))
+        unit, reworks = self.work.unit, self.work.reworks
+        still = tuple((fault.name, fault.nature) for fault in unit.live(reworks))
+        return Told(ended, why, departing(unit, reworks), still, len(reworks))
 
     async def _visit(self, symptoms: tuple[str, ...]) -> tuple[Ended, str]:
         work = self.work
@@ -81,9 +86,11 @@ class Technician:
             await self._sign_early()
             if self._undecided():
                 return await self._give_back("in doubt", f"{', '.join(self._undecided())}: undecided")
-            await burn_in(work)
+            self.left = await burn_in(work)
             if self._failing():
                 continue
+            if self._undecided():
+                return await self._give_back("in doubt", f"{', '.join(self._undecided())}: undecided")
             signed = await self._sign()
             if signed is not None:
                 return signed

@@ -5,10 +5,10 @@ how their instruments err. Two visits share nothing, so they can be walked in an
 """
 
 import asyncio
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from collections.abc import Sequence as Many
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from random import Random
 
 from passcheck.bench.bench import Bench
@@ -18,7 +18,6 @@ from passcheck.errors import OurBug
 from passcheck.job.arrival import Arrive
 from passcheck.job.board import Board
 from passcheck.job.settings import BenchSettings
-from passcheck.judge.latency import Latency
 from passcheck.practice.at_work import AtWork
 from passcheck.practice.clock import SteppedClock
 from passcheck.practice.fault import Fault
@@ -32,12 +31,11 @@ from passcheck.practice.technician import Technician, Told
 from passcheck.practice.unit import SimulatedUnit
 from passcheck.sequence.model import Sequence
 
-START = datetime(2031, 4, 2, 8, 0, tzinfo=UTC)
-"""A day on which the instruments of the first bench.yaml are in date; the year is an invented one."""
+START = datetime(2031, 1, 1, 8, 0, tzinfo=UTC)
+"""The first visit's day; the next one comes a day later. The year is an invented one."""
 WORKS, SEES = "l1", "t2"
 """Who works and who is within call, of the people of the first bench.yaml."""
-TOOL = "passcheck practice"
-FILMED = Latency(0.05, 0.002)
+TOOL, TERMINAL = "passcheck practice", "simulated"
 NO_COMPLAINT = "Please look it over before the season."
 GOOD_SHARE, TWO_SHARE = 0.15, 0.2
 """Of the units that come in: those with nothing wrong, and those with two faults."""
@@ -91,6 +89,11 @@ class Workshop:
     faults: Mapping[str, Many[Fault]]
     settings: BenchSettings
 
+    def shop(self, clock: SteppedClock, chance: Callable[[], float]) -> Shop:
+        """An empty shop on journals that are lists in memory; whoever wants to keep them gives another."""
+        files, settings = MemoryFiles(), MemorySettings(self.settings)
+        return Shop(files, MemoryShelf(files), self.boards, settings, clock, lambda: TOOL, TERMINAL, chance)
+
 
 def visit(workshop: Workshop, seed: int, number: int) -> Visit:
     """Draw a unit and have it repaired."""
@@ -116,18 +119,9 @@ async def walked(
     workshop: Workshop, board: Board, faults: tuple[Fault, ...], manner: Manner, draw: Random, number: int = 1
 ) -> Visit:
     """Have a unit with these faults repaired by somebody of that manner."""
-    clock, files = SteppedClock(START), MemoryFiles()
-    settings = MemorySettings(workshop.settings)
-    shop = Shop(
-        files,
-        MemoryShelf(files),
-        workshop.boards,
-        settings,
-        clock,
-        lambda: "passcheck practice",
-        "simulated",
-        draw.random,
-    )
+    start = START + timedelta(days=number)
+    clock = SteppedClock(start)
+    shop = workshop.shop(clock, draw.random)
     sequence = sequence_of(board)
     serial = serial_by_mask(sequence.serial, draw)
     complaint = next((fault.complaint for fault in faults if fault.complaint), NO_COMPLAINT)
@@ -135,6 +129,7 @@ async def walked(
     bench = await shop.arrive(Arrive(WORKS, board.name, serial, complaint, "seal whole"))
     if not isinstance(bench, Bench):
         raise OurBug(f"a practice unit was not taken in: {bench.sentence}")
+    latency = bench.outside().latency_at(clock()).latency
     work = AtWork(
         bench=bench,
         unit=SimulatedUnit(sequence, faults, draw),
@@ -142,7 +137,7 @@ async def walked(
         by=WORKS,
         second=SEES,
         manner=manner,
-        hand=Hand(draw_person(draw), draw, FILMED),
+        hand=Hand(draw_person(draw), draw, latency),
         meters=Meters(workshop.settings.instruments, draw),
         uniforms=shop.uniforms,
         draw=draw,
@@ -158,7 +153,7 @@ async def walked(
         told=told,
         tries=tally.tries,
         hands_on_min=tally.hands_on_min,
-        days=(clock().utc - START).total_seconds() / 86_400,
+        days=(clock().utc - start).total_seconds() / 86_400,
         slips=tally.slips,
         caught=tally.caught,
         slipped_through=tally.slipped_through,
