@@ -23,11 +23,11 @@ from passcheck.records.bench_starter import starter_text
 from passcheck.records.bench_text import settings_of
 from passcheck.records.board_folder import BoardFolder
 
-KINDS = {
+BECAME = {
     "released": "released",
     "returned": "given back unrepaired",
     "in doubt": "given back undecided",
-    "stuck": "stuck",
+    "stuck": "left on the shelf",
 }
 
 
@@ -119,7 +119,6 @@ def _say(summed: Totals, seed: int, boards: int) -> None:
         for nature, count in _natures(summed).items():
             say(f"  {count} of them with a fault that is {nature}", indent=0)
     say(f"A visit: {summed.tries:.0f} tries, {summed.hands_on_min / 60:.1f} h of hands, {summed.days:.1f} days.")
-    say(
-        f"Entries typed wrong: {summed.slips}; not kept: {summed.caught}. Signatures refused: {summed.signatures_refused}."
-    )
+    say(f"Entries typed wrong: {summed.slips}, of them not kept: {summed.caught}.")
+    say(f"Signatures refused: {summed.signatures_refused}.")
     say("Simulated units say how the rules work, and nothing about a real one.")

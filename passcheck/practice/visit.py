@@ -8,7 +8,7 @@ import asyncio
 from collections.abc import Callable, Mapping
 from collections.abc import Sequence as Many
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from random import Random
 
 from passcheck.bench.bench import Bench
@@ -32,7 +32,7 @@ from passcheck.practice.unit import SimulatedUnit
 from passcheck.sequence.model import Sequence
 
 START = datetime(2031, 1, 1, 8, 0, tzinfo=UTC)
-"""The first visit's day; the next one comes a day later. The year is an invented one."""
+"""When visits begin; the year is an invented one."""
 WORKS, SEES = "l1", "t2"
 """Who works and who is within call, of the people of the first bench.yaml."""
 TOOL, TERMINAL = "passcheck practice", "simulated"
@@ -89,6 +89,10 @@ class Workshop:
     faults: Mapping[str, Many[Fault]]
     settings: BenchSettings
 
+    def start_of(self, number: int) -> datetime:  # noqa: ARG002 - whoever keeps the journals lets the days go by
+        """When a visit begins."""
+        return START
+
     def shop(self, clock: SteppedClock, chance: Callable[[], float]) -> Shop:
         """An empty shop on journals that are lists in memory; whoever wants to keep them gives another."""
         files, settings = MemoryFiles(), MemorySettings(self.settings)
@@ -119,7 +123,7 @@ async def walked(
     workshop: Workshop, board: Board, faults: tuple[Fault, ...], manner: Manner, draw: Random, number: int = 1
 ) -> Visit:
     """Have a unit with these faults repaired by somebody of that manner."""
-    start = START + timedelta(days=number)
+    start = workshop.start_of(number)
     clock = SteppedClock(start)
     shop = workshop.shop(clock, draw.random)
     sequence = sequence_of(board)
