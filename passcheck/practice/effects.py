@@ -1,6 +1,7 @@
 """Which effects of what is broken show at this step, in this try?"""
 
 import re
+from collections.abc import Mapping
 from collections.abc import Sequence as Many
 from dataclasses import dataclass
 from random import Random
@@ -12,6 +13,21 @@ from passcheck.sequence.model import Step
 DESIGNATOR = re.compile(r"\b[A-Z]+\d+\b")
 NODE_UNITS = {"reads": "V", "source": "V", "ripple": "Vpp"}
 """What an effect on a node can be seen in; on a step's id it means whatever that step reads."""
+KINDS: Mapping[What, frozenset[str]] = {
+    **dict.fromkeys(("reads", "source", "ripple"), frozenset({"reading"})),
+    **dict.fromkeys(("draws", "limit light"), frozenset({"power-up"})),
+    **dict.fromkeys(("lags", "flickers", "dark", "blinks at"), frozenset({"lamps"})),
+    **dict.fromkeys(("delays", "bounces", "dead spots"), frozenset({"response", "presses"})),
+    **dict.fromkeys(("slow", "stalls"), frozenset({"sweep"})),
+    "offset": frozenset({"marks"}),
+    **dict.fromkeys(("stuck", "missing", "mute"), frozenset({"codes"})),
+    "counts": frozenset({"count"}),
+    **dict.fromkeys(("falls to", "recovers in"), frozenset({"grade"})),
+    "looks": frozenset({"look", "lamps"}),
+    "gives": frozenset({"table"}),
+    "holds charge": frozenset(),
+}
+"""The kinds of step that each effect can be seen at; charge that stays is seen when the unit is made safe."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +83,8 @@ def showing(live: Many[Fault], step: Step, around: Around, draw: Random) -> Show
 
 def concerns(effect: Effect, step: Step) -> bool:
     """Could this effect ever be seen at this step?"""
+    if step.kind not in KINDS[effect.what]:
+        return False
     if effect.on == step.id:
         return True
     match step:
@@ -83,7 +101,9 @@ def concerns(effect: Effect, step: Step) -> bool:
         case model.SweepStep() | model.MarksStep():
             return effect.on == step.gauge
         case model.CodesStep():
-            return effect.what in ("stuck", "missing", "mute")
+            provoked = [one.code for one in step.provoke]
+            named = {"missing": step.expected, "mute": provoked}
+            return effect.what == "stuck" or effect.on in named[effect.what]
         case _:
             return False
 

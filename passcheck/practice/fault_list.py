@@ -8,13 +8,15 @@ does there:
     - {on: fuel (M1), offset: -9 %, nth: 3, warm: 20 min, share: 0.6}
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, get_args
 
 from passcheck.errors import FileFault
-from passcheck.judge.quantity import QuantityError, parse_quantity
+from passcheck.judge.quantity import Quantity, QuantityError, parse_quantity
 from passcheck.practice.effects import concerns
 from passcheck.practice.fault import Effect, Fault, What, When
+from passcheck.practice.room_for import codes_of, counted_at, unit_at
 from passcheck.sequence.finding import Loc
 from passcheck.sequence.model import Sequence
 from passcheck.sequence.nodes import FAST_LOADER, Nodes, Refused, decode, read_nodes
@@ -24,13 +26,14 @@ PLAIN: frozenset[What] = frozenset({"flickers", "dark", "stuck", "missing", "mut
 """Effects that have no size: they are written with `true`."""
 WORDS: frozenset[What] = frozenset({"limit light", "falls to", "looks"})
 """Effects whose size is what is seen."""
+CHOICES: dict[What, tuple[str, ...]] = {"limit light": ("off", "brief", "on"), "falls to": ("A", "B", "C", "D", "E")}
 ENTRIES = frozenset({"says", "block", "parts", "complaint", "symptoms", "shows"})
 BESIDE = frozenset({"on", "nth", "warm", "under", "share", *WHATS})
 
 
 @dataclass(frozen=True, slots=True)
 class FaultList:
-    """A board's faults, and the steps of its short practice sheet."""
+    """A board's faults, and the steps of its short practice sheet; no steps stand for the whole sheet."""
 
     board: str
     short: tuple[str, ...]
@@ -54,43 +57,39 @@ def read_fault_list(text: str, name: str, sequence: Sequence) -> FaultList:
 class _Reader:
     def __init__(self, nodes: Nodes, name: str, sequence: Sequence) -> None:
         self._nodes, self._name, self._sequence = nodes, name, sequence
-        self._steps = {step.id for step in sequence.steps}
 
     def whole(self) -> FaultList:
         """The list, or the first slip."""
+        for loc, (line, column), first in self._nodes.twice:
+            raise FileFault(
+                f"{self._name}:{line}:{column}: '{loc[-1]}' is given again, first in line {first}; give it another name"
+            )
         data = self._mapping(self._nodes.data, ())
         self._only(data, frozenset({"unit", "short", "faults"}), ())
-        board = str(data.get("unit", ""))
-        if board != self._sequence.sequence:
-            raise self._slip(("unit",), f"this list is for '{board}' and the sequence is {self._sequence.sequence}")
-        short = self._texts(data, "short", ())
-        for nth, step in enumerate(short):
-            if step not in self._steps:
-                raise self._slip(("short", nth), f"the sequence has no step '{step}'")
+        board, wanted = str(data.get("unit", "")), self._sequence.sequence
+        if board != wanted:
+            raise self._slip(
+                ("unit",), f"the sequence is {wanted} and this list is for '{board}'; write unit: {wanted}"
+            )
+        short = self._known(data, "short", (), "step", [step.id for step in self._sequence.steps])
         faults = self._mapping(data.get("faults"), ("faults",))
         return FaultList(board, short, tuple(self._fault(name, ("faults", name)) for name in faults))
 
     def _fault(self, name: str, loc: Loc) -> Fault:
         data = self._mapping(self._at(loc), loc)
         self._only(data, ENTRIES, loc)
-        block = str(data.get("block", ""))
-        if block not in self._sequence.blocks:
-            raise self._slip((*loc, "block"), f"the sequence has no block '{block}'")
-        parts = self._texts(data, "parts", loc)
-        for nth, part in enumerate(parts):
-            if part not in self._sequence.blocks[block].parts:
-                raise self._slip((*loc, "parts", nth), f"{part} is no part of {block}")
-        symptoms = self._texts(data, "symptoms", loc)
-        for nth, symptom in enumerate(symptoms):
-            if symptom not in self._sequence.symptoms:
-                raise self._slip((*loc, "symptoms", nth), f"the sequence has no symptom '{symptom}'")
+        block, blocks = str(data.get("block", "")), self._sequence.blocks
+        if block not in blocks:
+            raise self._slip((*loc, "block"), f"the sequence has no block '{block}'; write one of {', '.join(blocks)}")
+        parts = self._known(data, "parts", loc, f"part of {block}", blocks[block].parts)
+        symptoms = self._known(data, "symptoms", loc, "symptom", self._sequence.symptoms)
         shown = data.get("shows")
         if not isinstance(shown, list) or not shown:
-            raise self._slip(loc, "write under 'shows' at least one thing that a bench can see of it")
+            raise self._slip((*loc, "shows"), "write under 'shows' at least one thing that a bench can see of it")
         effects = tuple(self._effect((*loc, "shows", nth)) for nth in range(len(shown)))
         says = str(data.get("says", ""))
         if not says:
-            raise self._slip(loc, "write under 'says' what broke")
+            raise self._slip((*loc, "says"), "write under 'says' what broke")
         return Fault(name, says, block, parts, effects, str(data.get("complaint", "")), symptoms)
 
     def _effect(self, loc: Loc) -> Effect:
@@ -100,42 +99,65 @@ class _Reader:
         if len(named) != 1:
             raise self._slip(loc, f"say with one word what shows there: {', '.join(WHATS)}")
         what = named[0]
-        when = When(
-            self._size(data["warm"], (*loc, "warm"), "s") / 60 if "warm" in data else 0.0,
-            str(data.get("under", "")),
-            self._size(data["share"], (*loc, "share"), "") if "share" in data else 1.0,
-        )
-        nth = data.get("nth")
-        if nth is not None and (not isinstance(nth, int) or nth < 1):
-            raise self._slip((*loc, "nth"), "a line, row, mark or segment is counted from 1")
         here = (*loc, what)
-        size = 0.0 if what in PLAIN | WORDS else self._size(data[what], here, None)
+        size = None if what in PLAIN | WORDS else self._quantity(data[what], here, None)
         seen = str(data[what]) if what in WORDS else ""
-        effect = Effect(str(data.get("on", "")), what, size, nth, seen, when)
-        self._leads_somewhere(effect, loc)
+        if what in PLAIN and data[what] is not True:
+            raise self._slip(here, f"'{what}' has no size; write {what}: true")
+        if what in CHOICES and seen not in CHOICES[what]:
+            raise self._slip(here, f"'{seen}' can't be; write one of {', '.join(CHOICES[what])}")
+        on = str(data.get("on", ""))
+        effect = Effect(on, what, float(size.value) if size else 0.0, data.get("nth"), seen, self._when(data, loc))
+        self._leads_somewhere(effect, size, loc)
         return effect
 
-    def _leads_somewhere(self, effect: Effect, loc: Loc) -> None:
-        codes = effect.what in ("stuck", "missing", "mute")
-        stored = effect.what == "holds charge" and any(effect.on == it.at for it in self._sequence.stored_energy)
-        if not stored and (
-            not any(concerns(effect, step) for step in self._sequence.steps) or (codes and not effect.on)
-        ):
-            raise self._slip((*loc, "on"), f"nothing in the sequence shows '{effect.what}' at '{effect.on}'")
-        known = {words for symptom in self._sequence.symptoms.values() for words in symptom.conditions}
-        if effect.when.under and effect.when.under not in known:
-            raise self._slip((*loc, "under"), f"no symptom of the sequence names the condition '{effect.when.under}'")
+    def _when(self, data: dict[str, Any], loc: Loc) -> When:
+        warm = self._quantity(data["warm"], (*loc, "warm"), "s").value / 60 if "warm" in data else 0
+        share = self._quantity(data["share"], (*loc, "share"), "").value if "share" in data else 1
+        if not 0 < share <= 1:
+            raise self._slip((*loc, "share"), f"{share} is no share of tries; write 0.7 for seven in ten")
+        under = str(data.get("under", ""))
+        known = dict.fromkeys(it for symptom in self._sequence.symptoms.values() for it in symptom.conditions)
+        if under and under not in known:
+            why = f"no symptom of the sequence names the condition '{under}'; write one of: {'; '.join(known)}"
+            raise self._slip((*loc, "under"), why)
+        return When(float(warm), under, float(share))
 
-    def _size(self, written: Any, loc: Loc, unit: str | None) -> float:
+    def _leads_somewhere(self, effect: Effect, size: Quantity | None, loc: Loc) -> None:
+        """Something in the sequence must be able to show it, as many of it as are counted, in that unit."""
+        steps = [step for step in self._sequence.steps if concerns(effect, step)]
+        places = [place.at for place in self._sequence.stored_energy]
+        stored = effect.what == "holds charge" and effect.on in places
+        is_code = effect.what not in ("stuck", "missing", "mute") or effect.on in codes_of(self._sequence)
+        if not (stored or steps) or not is_code:
+            raise self._slip(
+                (*loc, "on"),
+                f"nothing in the sequence shows '{effect.what}' at '{effect.on}'; write the id of a step, a node, lamp,"
+                " button, gauge or code as the sequence has it",
+            )
+        most = min((counted_at(step, effect.what) for step in steps), default=0)
+        if effect.nth is not None and (not isinstance(effect.nth, int) or not 1 <= effect.nth <= most):
+            why = f"count from 1 to {most}" if most else "nothing is counted there; leave nth out"
+            raise self._slip((*loc, "nth"), why)
+        units = {unit_at(step, effect.what) for step in steps} or {""}
+        if size is not None and size.unit not in units:
+            wanted = " or ".join(sorted(unit or "a bare number" for unit in units))
+            raise self._slip((*loc, effect.what), f"'{size.text}' is not what shows there; write it in {wanted}")
+
+    def _quantity(self, written: Any, loc: Loc, unit: str | None) -> Quantity:
         try:
-            return float(parse_quantity(str(written), unit).value)
+            return parse_quantity(str(written), unit)
         except QuantityError as fault:
             raise self._slip(loc, str(fault)) from None
 
-    def _texts(self, data: dict[str, Any], name: str, loc: Loc) -> tuple[str, ...]:
-        listed = data.get(name, [])
+    def _known(self, data: dict[str, Any], name: str, loc: Loc, what: str, known: Iterable[str]) -> tuple[str, ...]:
+        """A list of names, each of which the sequence has."""
+        listed, known = data.get(name, []), tuple(known)
         if not isinstance(listed, list):
             raise self._slip((*loc, name), "write a list: [one, two]")
+        for nth, one in enumerate(listed):
+            if str(one) not in known:
+                raise self._slip((*loc, name, nth), f"there is no {what} '{one}'; the sequence has {', '.join(known)}")
         return tuple(str(one) for one in listed)
 
     def _mapping(self, data: Any, loc: Loc) -> dict[str, Any]:
@@ -146,7 +168,9 @@ class _Reader:
     def _only(self, data: dict[str, Any], known: frozenset[str], loc: Loc) -> None:
         for name in data:
             if name not in known:
-                raise self._slip((*loc, name), f"'{name}' is no entry here; write one of {', '.join(sorted(known))}")
+                line, column = self._nodes.place((*loc, name), of_key=True)
+                why = f"'{name}' is no entry here; write one of {', '.join(sorted(known))}"
+                raise FileFault(f"{self._name}:{line}:{column}: {why}")
 
     def _at(self, loc: Loc) -> Any:
         here = self._nodes.data
