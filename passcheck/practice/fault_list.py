@@ -135,7 +135,7 @@ class _Reader:
                 f"nothing in the sequence shows '{effect.what}' at '{effect.on}'; write the id of a step, a node, lamp,"
                 " button, gauge or code as the sequence has it",
             )
-        most = min((counted_at(step, effect.what) for step in steps), default=0)
+        most = max((counted_at(step, effect.what) for step in steps), default=0)
         if effect.nth is not None and (not isinstance(effect.nth, int) or not 1 <= effect.nth <= most):
             why = f"count from 1 to {most}" if most else "nothing is counted there; leave nth out"
             raise self._slip((*loc, "nth"), why)
