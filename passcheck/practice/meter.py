@@ -14,6 +14,7 @@ from passcheck.judge.quantity import show
 
 FLICKER = 0.3  # of the last digit, one standard deviation
 FIGURES = 4
+FINEST_OHM = Decimal("0.01")
 
 
 class Meters:
@@ -34,12 +35,14 @@ def digit_for(limits: Limits, value: float) -> Decimal:
     """The weight of the last digit on the range that a technician takes.
 
     At least as fine as the limits are written, finer up to four figures, as hand-held meters show them, and never finer
-    than a hundredth of the limits' last digit: near zero a meter has no finer range.
+    than a hundredth of the limits' last digit: near zero a meter has no finer range. Ohms alone reach from megohms to
+    hundredths on one knob, so a contact that should be open and has welded reads 0.20 Ω.
     """
     written = min(end.digit for end in (limits.low, limits.high) if end is not None)
     coarsest = Decimal(1).scaleb(written.adjusted())
     first = Decimal(1).scaleb(Decimal(repr(value)).adjusted()) if value else coarsest
-    return max(min(coarsest, first.scaleb(1 - FIGURES)), coarsest / 100)
+    finest = min(coarsest / 100, FINEST_OHM) if limits.unit == "Ω" else coarsest / 100
+    return max(min(coarsest, first.scaleb(1 - FIGURES)), finest)
 
 
 def display(figure: Decimal, unit: str, digit: Decimal) -> str:
