@@ -81,8 +81,9 @@ def opened(first: Recorded, read_sequence: ReadSequence) -> Job:
 
 def evolve(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:
     """The job after one more event."""
-    after = _after(replace(_after_absence(job, one), measured=job.measured.on(one.moment)), one, read_sequence)
-    return replace(after, last=one.moment, lines=job.lines + 1)
+    measured = job.measured.on(one.moment)
+    now = replace(_after_absence(job, one), measured=measured, last=one.moment, lines=job.lines + 1)
+    return _after(now, one, read_sequence)
 
 
 def _after_absence(job: Job, one: Recorded) -> Job:

@@ -6,7 +6,9 @@ and before the next one. What the looks are worth is `judge/soak_credit.py`; her
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import lru_cache
 
+from passcheck.job.asked_once import asked_once
 from passcheck.job.moment import Moment
 from passcheck.job.staleness import reaches
 from passcheck.job.standing import withdrawn
@@ -18,6 +20,7 @@ from passcheck.judge.soak_credit import Credit, Look, Stretch, credit
 from passcheck.sequence.model import SoakStep
 
 MOST_LOST = 3  # stretches that a sentence names
+SIGNS_KEPT = 256  # texts that were read as a meter's or found to be words: each look reads those of all looks before it
 OFF_S = 60.0  # a planned time off whose length the sequence doesn't say
 
 
@@ -70,6 +73,7 @@ def soak_steps(job: Job) -> tuple[SoakStep, ...]:
     return tuple(step for step in present(job) if isinstance(step, SoakStep))
 
 
+@asked_once
 def soak_now(job: Job, step: SoakStep) -> SoakNow:
     """What the looks since the last event that reaches the soak are worth, and what is open."""
     legs = standing_legs(job, step)
@@ -79,7 +83,8 @@ def soak_now(job: Job, step: SoakStep) -> SoakNow:
     if leg is None:
         return SoakNow(step, None, worth, (), None)
     last = leg.looks[-1]
-    return SoakNow(step, leg, worth, _missing(job, step, leg, len(leg.looks) - 1), due(step, last))
+    missing = _missing(step, passed_in(job, leg, len(leg.looks) - 1))
+    return SoakNow(step, leg, worth, missing, due(step, last))
 
 
 def going_on(job: Job) -> SoakNow | None:
@@ -115,11 +120,12 @@ def looks_of(job: Job, step: SoakStep, leg: SoakLeg) -> tuple[Look, ...]:
 def passed_in(job: Job, leg: SoakLeg, index: int) -> tuple[Attempt, ...]:
     """The passes that were made at one look of a leg."""
     begin, end = bounds(leg, index)
-    return tuple(
-        a
-        for a in job.attempts
-        if a.purpose == "burn-in" and begin < a.line < end and a.judgement.verdict == "pass" and not withdrawn(a)
-    )
+    return tuple(a for a in _passed_on_soak(job.attempts) if begin < a.line < end)
+
+
+@asked_once
+def _passed_on_soak(attempts: tuple[Attempt, ...]) -> tuple[Attempt, ...]:
+    return tuple(a for a in attempts if a.purpose == "burn-in" and a.judgement.verdict == "pass" and not withdrawn(a))
 
 
 def bounds(leg: SoakLeg, index: int) -> tuple[int, float]:
@@ -128,19 +134,21 @@ def bounds(leg: SoakLeg, index: int) -> tuple[int, float]:
     return leg.looks[index].line, float("inf") if following is None else following
 
 
-def _missing(job: Job, step: SoakStep, leg: SoakLeg, index: int) -> tuple[str, ...]:
-    passed = {attempt.step for attempt in passed_in(job, leg, index)}
-    return tuple(name for name in step.check if name not in passed)
+def _missing(step: SoakStep, passed: tuple[Attempt, ...]) -> tuple[str, ...]:
+    """What a look still wants beside these passes."""
+    seen = {attempt.step for attempt in passed}
+    return tuple(name for name in step.check if name not in seen)
 
 
 def _look(job: Job, step: SoakStep, leg: SoakLeg, index: int) -> Look:
     it = leg.looks[index]
     before = leg.looks[index - 1] if index else None
-    missing = _missing(job, step, leg, index)
+    passed = passed_in(job, leg, index)
+    missing = _missing(step, passed)
     cycles = it.cycles + (sum(before.line < line < it.line for line in leg.cycled) if before is not None else 0)
     shown, why = (True, "") if before is None else _continuity(before, it, cycles * off_s(step))
     ambient = _ambient(step, it)
-    done = max((a.measured_ms for a in passed_in(job, leg, index)), default=it.measured.total_ms)
+    done = max((a.measured_ms for a in passed), default=it.measured.total_ms)
     return Look(
         utc=it.moment.utc,
         begun_ms=it.measured.total_ms,
@@ -170,8 +178,11 @@ def _continuity(before: SoakLook, now: SoakLook, planned_off_s: float) -> tuple[
 
 def meter(text: str | None) -> Quantity | None:
     """An hour meter's reading, or None where the sign of continuity is something else."""
-    if text is None:
-        return None
+    return None if text is None else _meter(text)
+
+
+@lru_cache(maxsize=SIGNS_KEPT)
+def _meter(text: str) -> Quantity | None:
     try:
         read = parse_quantity(text)
     except QuantityError:
