@@ -1,7 +1,9 @@
 """How is a unit taken up from the shelf, or taken in?"""
 
 import asyncio
+from collections.abc import Callable
 from dataclasses import replace
+from typing import TypeVar
 
 from passcheck.bench.arrivals import Arrived, came_together
 from passcheck.bench.bench import Bench, Surroundings, line_of
@@ -22,12 +24,23 @@ from passcheck.job.shelf_row import ShelfRow
 from passcheck.job.state import Job
 from passcheck.job.summary import summarise
 
+Of = TypeVar("Of")
+T = TypeVar("T")
+
 
 class Counter:
     """Where units are taken in and up; a shop has one."""
 
     def __init__(
-        self, files: JobFiles, boards: Boards, settings: SettingsFile, clock: Clock, tool: str, terminal: str
+        self,
+        files: JobFiles,
+        boards: Boards,
+        settings: SettingsFile,
+        clock: Clock,
+        tool: str,
+        terminal: str,
+        *,
+        in_memory: bool = False,
     ) -> None:
         """Nothing is read or written yet; the arguments are those of `Shop`."""
         self._files = files
@@ -36,6 +49,7 @@ class Counter:
         self._clock = clock
         self._tool = tool
         self._terminal = terminal
+        self._in_memory = in_memory
         self._open: dict[str, Bench] = {}
         self._taking = asyncio.Lock()  # one unit at a time is taken in or up
 
@@ -77,7 +91,7 @@ class Counter:
             return refusal
         moment, serial = self._clock(), read_serial(arrive.serial)
         async with self._taking:
-            together = await asyncio.to_thread(self._together, arrive)
+            together = await self._in_thread(self._together, arrive)
             if isinstance(together, Refusal):
                 return together
             if (same := next((one for one in together if one.serial == serial), None)) is not None:
@@ -88,7 +102,7 @@ class Counter:
                 opening = self._opening(job_id, ledger, arrive, board, moment)
                 return line_of(replace(opening, arrived_with=arrived_with), 0, arrive.by, moment)
 
-            job_id, writer = await asyncio.to_thread(self._files.new_job, first)
+            job_id, writer = await self._in_thread(self._files.new_job, first)
             return self._in_hand(job_id, writer, fresh=True)
 
     def came_together(self, job_id: str) -> tuple[Arrived, ...]:
@@ -119,7 +133,7 @@ class Counter:
         if job.ended is not None:
             self._square(job_id)
             return Bench(None, job, self._surroundings(), fresh=True)
-        writer, _lines = await asyncio.to_thread(self._files.open_job, job_id)
+        writer, _lines = await self._in_thread(self._files.open_job, job_id)
         bench = self._in_hand(job_id, writer, fresh=False)
         await bench.resume(by)
         return bench
@@ -159,7 +173,12 @@ class Counter:
         )
 
     def _surroundings(self) -> Surroundings:
-        return Surroundings(self._files, self._clock, self._boards.read, self.outside, self._tool)
+        return Surroundings(
+            self._files, self._clock, self._boards.read, self.outside, self._tool, in_memory=self._in_memory
+        )
+
+    async def _in_thread(self, call: Callable[[Of], T], of: Of) -> T:
+        return call(of) if self._in_memory else await asyncio.to_thread(call, of)
 
 
 def _changed(job: Job, today: Board | None) -> tuple[str, ...]:

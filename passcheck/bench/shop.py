@@ -43,6 +43,8 @@ class Shop:
         tool: Callable[[], str],
         terminal: str,
         chance: Callable[[], float],
+        *,
+        in_memory: bool = False,
     ) -> None:
         """Nothing is read or written yet.
 
@@ -55,6 +57,7 @@ class Shop:
             tool: gives the program's name and version, as records keep it.
             terminal: the terminal and the way to it, in words.
             chance: gives a number drawn evenly from 0 to 1.
+            in_memory: no disk is behind `files`, so that nobody has to wait for it in a thread.
         """
         self.boards = boards
         self.clock = clock
@@ -64,6 +67,7 @@ class Shop:
         self._tool = tool
         self._terminal = terminal
         self._chance = chance
+        self._in_memory = in_memory
         self._made: Counter | None = None
         self._repairs: RepairReader | None = None
         self._making = Lock()  # the shelf is read in a thread, which may need the counter too
@@ -158,7 +162,15 @@ class Shop:
             if self._made is None:
                 from passcheck.bench.counter import Counter
 
-                self._made = Counter(self._files, self.boards, self._settings, self.clock, self._tool(), self._terminal)
+                self._made = Counter(
+                    self._files,
+                    self.boards,
+                    self._settings,
+                    self.clock,
+                    self._tool(),
+                    self._terminal,
+                    in_memory=self._in_memory,
+                )
             return self._made
 
     def _summarise(self, lines: tuple[Line, ...]) -> ShelfRow:

@@ -1,6 +1,7 @@
 """Which units are on the shelf, and how is one taken in or taken up?"""
 
 import asyncio
+import threading
 from datetime import UTC
 from pathlib import Path
 
@@ -245,6 +246,52 @@ class TestOutside:
         assert rig.shop.carried() == Carried({"voltmeter": "M1"}, "22")
         rig.clock.pass_time(hours=24)
         assert rig.shop.carried() == Carried({})
+
+
+def shop_in_memory(rig: Rig) -> Shop:
+    """The rig's shop, which is told that nothing has to be waited for."""
+    shelf, tool = MemoryShelf(rig.files), lambda: "passcheck test"
+    return Shop(rig.files, shelf, rig.boards, rig.settings, rig.clock, tool, TERMINAL, rig.chance, in_memory=True)
+
+
+class TestInMemory:
+    async def test_no_thread_is_asked_to_wait(self) -> None:
+        rig = Rig()
+        rig.shop = shop_in_memory(rig)
+        threads: set[int] = set()
+        rig.files.before_append = lambda: threads.add(threading.get_ident())
+        bench = await rig.walk(await rig.job())
+        await bench.close()
+        assert threads == {threading.get_ident()}
+        assert {line.event for line in rig.files.journals[bench.job.id]} >= {"job opened", "attempt judged"}
+
+    async def test_the_journal_is_the_one_that_a_thread_would_have_kept(self) -> None:
+        with_threads, without = Rig(), Rig()
+        without.shop = shop_in_memory(without)
+        for rig in (with_threads, without):
+            await rig.walk(await rig.job())
+        assert without.files.journals == with_threads.files.journals
+
+    async def test_a_failure_is_told_and_only_what_was_kept_happened(self) -> None:
+        rig = Rig()
+        rig.shop = shop_in_memory(rig)
+        bench = await rig.job()
+        rig.files.refusals = 1
+        with pytest.raises(BenchFailed, match="No room"):
+            await bench.do(AddNote("t1", "lost"))
+        await rig.do(bench, AddNote("t1", "kept"))
+        assert [note.text for note in bench.job.notes] == ["kept"]
+
+    async def test_a_job_is_taken_up_and_an_arrival_gone_on_with(self) -> None:
+        rig = Rig()
+        rig.shop = shop_in_memory(rig)
+        first = await rig.job(serial="7Q22051")
+        second = await rig.shop.arrive(Arrive("t1", "LB-3", "7Q22052", "dim", with_job=first.job.id))
+        assert isinstance(second, Bench)
+        rig.restart()
+        again = await shop_in_memory(rig).open(second.job.id, "t1")
+        assert again.job.facts.arrived_with == first.job.id
+        assert events(rig, second.job.id)[-1] == "resumed"
 
 
 class TestOnARealDisk:
