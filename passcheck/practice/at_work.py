@@ -70,6 +70,7 @@ class Tally:
         signatures_refused: signatures asked for while something stood against them.
         passed_wrongly: by step, passes of a try in which the unit departed from what the step wants.
         failed_wrongly: by step, fails of a try in which it didn't.
+        mistyped_to_pass: of the former those that a wrong entry made.
     """
 
     tries: int = 0
@@ -81,11 +82,13 @@ class Tally:
     signatures_refused: int = 0
     passed_wrongly: Counter[str] = field(default_factory=Counter)
     failed_wrongly: Counter[str] = field(default_factory=Counter)
+    mistyped_to_pass: Counter[str] = field(default_factory=Counter)
 
-    def hold_against(self, step: str, verdict: str, *, departs: bool) -> None:
+    def hold_against(self, step: str, verdict: str, *, departs: bool, mistyped: bool) -> None:
         """Hold a verdict against what the unit really did in that try."""
         if verdict == "pass" and departs:
             self.passed_wrongly[step] += 1
+            self.mistyped_to_pass[step] += mistyped
         elif verdict == "fail" and not departs:
             self.failed_wrongly[step] += 1
 

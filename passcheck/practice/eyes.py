@@ -34,6 +34,7 @@ from passcheck.sequence import model
 from passcheck.sequence.model import Step
 
 LEADS_SHARE = 0.4  # of what shorted leads may read
+PARALLAX = 0.6  # of the readability; the rest is another error at each mark
 STALL_SEEN_S = 0.3
 """A stop that an eye on a moving pointer doesn't miss; an assumption, shorter ones are for taps or a camera to find."""
 
@@ -53,13 +54,14 @@ class WithMeter:
         return display(self.meters.shown(self.name, self.accuracy, value, digit, self.draw), limits.unit, digit)
 
 
-def written_down(step: Step, seen: Shows, meter: WithMeter | None) -> Answer:  # noqa: PLR0912 - one row a kind
+def written_down(step: Step, seen: Shows, meter: WithMeter | None, draw: Random) -> Answer:  # noqa: PLR0912 - one row a kind
     """The answer of a careful technician.
 
     Args:
         step: the step tried.
         seen: what the unit does there.
         meter: the instrument in hand; None where the step measures nothing.
+        draw: for what an eye is off by at a scale.
     """
     match step, seen:
         case model.ReadingStep(), shows.Reads(values):
@@ -84,7 +86,8 @@ def written_down(step: Step, seen: Shows, meter: WithMeter | None) -> Answer:  #
             up, down = _shown(meter, up_s[-1], step.up), _shown(meter, down_s[-1], step.down)
             return SweepAnswer(up, down, stall if stall and longest_s >= STALL_SEEN_S else None)
         case model.MarksStep(), shows.Stands(up, down):
-            return MarksAnswer(_pointer(step, up), _pointer(step, down))
+            aside = draw.uniform(-PARALLAX, PARALLAX)  # where the head is stays the same for the whole scale
+            return MarksAnswer(_pointer(step, up, aside, draw), _pointer(step, down, aside, draw))
         case model.CodesStep(), shows.Codes(present, provoked, after):
             return CodesAnswer(present, provoked, after)
         case model.GradeStep(), shows.Falls(grade, recovery_s):
@@ -123,11 +126,12 @@ def _lamp_times(step: model.LampsStep, seen: shows.Lights) -> tuple[float, ...]:
     return tuple(value for limits, value in asked if limits is not None)
 
 
-def _pointer(step: model.MarksStep, at: tuple[float, ...]) -> tuple[str, ...]:
-    """Read to the readability: half of it, which is what an eye can tell, on the digits that leaves."""
+def _pointer(step: model.MarksStep, at: tuple[float, ...], aside: float, draw: Random) -> tuple[str, ...]:
+    """Each position as an eye reads it, off by no more than the readability that the author gives."""
     fine = step.readability.value
-    unit = step.tolerance.unit
-    return tuple(show(round(Decimal(repr(each)) / fine) * fine, unit, _digit(fine)) for each in at)
+    unit, digit = step.tolerance.unit, _digit(fine)
+    off = (aside + draw.uniform(PARALLAX - 1, 1 - PARALLAX) for _ in at)
+    return tuple(show(each + share * float(fine), unit, digit) for each, share in zip(at, off, strict=True))
 
 
 def _digit(fine: Decimal) -> Decimal:

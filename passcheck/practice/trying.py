@@ -45,14 +45,15 @@ async def tried(work: AtWork, step: Step, under: tuple[str, ...] = (), instrumen
     seen = work.unit.shows(step, work.around(under), work.reworks, work.draw)
     if seen is None:
         raise NotGranted(Refusal("order", f"{step.title} is left at power and looked at, not tried."))
-    before = len(work.job.attempts)
+    before, slipped_before = len(work.job.attempts), work.tally.slipped_through
     if instrument is None and way_of(work.job, step) is not None and work.draw.random() >= work.manner.by_instrument:
         await _tapped(work, step, seen, under)
     else:
         await _written(work, step, seen, under, instrument)
     kept = work.job.attempts[before]
     work.tally.tries += 1
-    work.tally.hold_against(step.id, kept.judgement.verdict, departs=departs(step, seen))
+    mistyped = work.tally.slipped_through > slipped_before
+    work.tally.hold_against(step.id, kept.judgement.verdict, departs=departs(step, seen), mistyped=mistyped)
     return kept
 
 
@@ -60,7 +61,7 @@ async def tried(work: AtWork, step: Step, under: tuple[str, ...] = (), instrumen
 
 
 async def _written(work: AtWork, step: Step, seen: Shows, under: tuple[str, ...], instrument: str | None) -> None:
-    meant = written_down(step, seen, work.meter(step, instrument))
+    meant = written_down(step, seen, work.meter(step, instrument), work.draw)
     await _entered(work, _attempt(work, step, _typed(work, meant), under, instrument), meant)
 
 

@@ -55,6 +55,7 @@ class Visit:
         slips, caught, slipped_through: wrong entries, those that the bench didn't keep, those it kept.
         signatures_refused: signatures asked for in vain.
         passed_wrongly, failed_wrongly: tries by step, held against what the unit did in them.
+        mistyped_to_pass: of the first those that a wrong entry made.
         refused: what the bench refused, by code.
     """
 
@@ -72,6 +73,7 @@ class Visit:
     signatures_refused: int
     passed_wrongly: Mapping[str, int]
     failed_wrongly: Mapping[str, int]
+    mistyped_to_pass: Mapping[str, int]
     refused: Mapping[str, int]
 
 
@@ -164,6 +166,7 @@ async def walked(
         signatures_refused=tally.signatures_refused,
         passed_wrongly=dict(tally.passed_wrongly),
         failed_wrongly=dict(tally.failed_wrongly),
+        mistyped_to_pass={step: count for step, count in tally.mistyped_to_pass.items() if count},
         refused=dict(tally.refused),
     )
 
