@@ -50,7 +50,7 @@ class PasscheckApp(HeldKeys):
     DEFAULT_MODE = "shelf"
     BINDINGS: ClassVar[list[BindingType]] = list(EVERYWHERE)
     HORIZONTAL_BREAKPOINTS = [(0, "-tiny-wide"), (60, "-narrow"), (96, "-wide")]  # noqa: RUF012 - as Textual has it
-    VERTICAL_BREAKPOINTS = [(0, "-tiny-high"), (18, "-low"), (28, "-high")]  # noqa: RUF012 - as Textual has it
+    VERTICAL_BREAKPOINTS = [(0, "-tiny-high"), (18, "-short"), (23, "-low"), (28, "-high")]  # noqa: RUF012 - as Textual has it
 
     def __init__(self, shop: Shop, settings: BenchSettings | None = None, practice: PracticeDesk | None = None) -> None:
         """Take the shop, and the settings where they were read before; else they are read when the shelf stands.

@@ -4,11 +4,11 @@ from collections.abc import Callable
 from typing import Generic, TypeVar
 
 from textual.app import ComposeResult
-from textual.screen import ModalScreen
 from textual.timer import Timer
 from textual.widgets import Footer
 
 from passcheck.app.desk_screen import DeskScreen
+from passcheck.app.laid_over import LaidOver
 from passcheck.app.plain import tell
 from passcheck.app.widgets.answer_line import AnswerLine
 from passcheck.app.widgets.job_head import JobHead
@@ -137,7 +137,7 @@ class JobScreen(_Acts[None]):
         self.refresh_head()
 
 
-class JobModal(ModalScreen[T], _Acts[T], Generic[T]):
+class JobModal(LaidOver[T], _Acts[T], Generic[T]):
     """A sheet laid over a screen of the job; subclasses compose it, with an `AnswerLine` in it, and dismiss a value."""
 
     def __init__(self, bench: Bench) -> None:

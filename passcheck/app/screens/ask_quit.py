@@ -5,13 +5,13 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import OptionList
 
+from passcheck.app.laid_over import LaidOver
 from passcheck.app.plain import Lines, Words, line
 
 
-class AskQuit(ModalScreen[bool]):
+class AskQuit(LaidOver[bool]):
     """Says what speaks against it; dismisses True to end all the same. Staying is the first choice."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -5,15 +5,15 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
+from passcheck.app.laid_over import LaidOver
 from passcheck.app.plain import Lines, Words, joined, line
 from passcheck.job.shelf_row import ShelfRow
 
 
-class ChooseJob(ModalScreen[str | None]):
+class ChooseJob(LaidOver[str | None]):
     """The unit has been here: its jobs, the latest first, or a new one. Dismisses a job number, `NEW`, or None."""
 
     NEW = "new job"

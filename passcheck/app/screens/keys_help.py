@@ -5,14 +5,15 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
-from textual.screen import ModalScreen, Screen
+from textual.screen import Screen
 
+from passcheck.app.laid_over import LaidOver
 from passcheck.app.plain import Words, joined
 
 Row = tuple[str, str, str]
 
 
-class KeysHelp(ModalScreen[None]):
+class KeysHelp(LaidOver[None]):
     """A list of keys with their act in words; the ids are the names that `keys:` in bench.yaml takes."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -7,15 +7,15 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
 from textual.events import Key
-from textual.screen import ModalScreen
 
 from passcheck.app.desk import desk_of
+from passcheck.app.laid_over import LaidOver
 from passcheck.app.plain import Words, joined
 from passcheck.app.tap_keys import key_words, not_the_tap_key_because
 from passcheck.errors import BenchFailed, FileFault
 
 
-class LearnKey(ModalScreen[str]):
+class LearnKey(LaidOver[str]):
     """Takes whatever key arrives, twice the same, and keeps it; dismisses it, or "" where nothing was learned."""
 
     takes_taps: ClassVar[bool] = True

@@ -5,12 +5,12 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
+from passcheck.app.laid_over import LaidOver
 from passcheck.app.plain import Words
 
 
-class NoUnit(ModalScreen[None]):
+class NoUnit(LaidOver[None]):
     """The act of the hand comes first here too; there is no job to record it in."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -6,14 +6,14 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import OptionList
 
 from passcheck.app.desk import desk_of
+from passcheck.app.laid_over import LaidOver
 from passcheck.app.plain import Lines, Words, joined, line
 
 
-class Who(ModalScreen[str | None]):
+class Who(LaidOver[str | None]):
     """Choose a person of the bench; dismisses the id, or None when nobody was chosen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -5,15 +5,15 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
+from passcheck.app.laid_over import LaidOver
 from passcheck.app.plain import Words
 from passcheck.app.widgets.typed import Slot
 
 REASONS = ("tapped without pressing", "pressed without tapping", "looked away")
 
 
-class Withdraw(ModalScreen[str]):
+class Withdraw(LaidOver[str]):
     """Asks for the reason; dismisses it, or "" where the trial stays."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

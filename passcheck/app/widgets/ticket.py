@@ -76,6 +76,17 @@ class Ticket(Vertical):
         await self.query_one("#entry", Vertical).mount(entry)
         self.say_state(("TAP" if tapped else "READ") if entry.answerable else "WAIT")
         entry.open()
+        self.call_after_refresh(self.show_cursor)
+
+    def on_resize(self) -> None:
+        """A smaller window may have cut off where the answer goes."""
+        self.call_after_refresh(self.show_cursor)
+
+    def show_cursor(self) -> None:
+        """Scroll to where the answer goes; words longer than the window's room stand above it."""
+        focused = self.screen.focused
+        if focused is not None and self.query_one("#work", VerticalScroll) in focused.ancestors:
+            focused.scroll_visible(animate=False)
 
     async def refuse(self, refusal: Refusal, act: str) -> None:
         """The step may not be tried: why, and the act that lifts it, where one does."""
@@ -124,6 +135,7 @@ class Ticket(Vertical):
         if label:
             lift.label = joined(label)
             lift.focus()
+            self.call_after_refresh(self.show_cursor)
 
     def _say(self, name: str, words: str | Content, *, hide: bool = False) -> None:
         """Fill one of the ticket's lines; with `hide` an empty one takes no room."""
