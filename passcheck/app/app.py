@@ -175,10 +175,13 @@ class PasscheckApp(HeldKeys):
             self.push_screen(screen)
 
     def action_all_keys(self) -> None:
-        """Every key that works here, in words."""
+        """Every key that works here, in words; once more puts the list away."""
         from passcheck.app.screens.keys_help import KeysHelp
 
-        self.push_screen(KeysHelp(self.screen))
+        if isinstance(self.screen, KeysHelp):
+            self.screen.action_leave()
+        else:
+            self.push_screen(KeysHelp(self.screen))
 
     @work
     async def action_who(self) -> None:

@@ -17,7 +17,15 @@ EVERYWHERE = (
         id="make-safe",
         tooltip="Takes the unit to a safe state, from anywhere. It switches nothing: your hand does.",
     ),
-    Binding("f1,question_mark", "all_keys", "Keys", id="help", tooltip="Every key of this screen, in words."),
+    Binding("f1", "all_keys", "Keys", priority=True, id="help", tooltip="Every key of this screen, in words."),
+    Binding(
+        "question_mark",
+        "all_keys",
+        "Keys",
+        show=False,
+        id="help.sign",
+        tooltip="Every key of this screen, in words.",
+    ),
     Binding("f9", "who", "Who", id="who", show=False, tooltip="Say who is at the bench now."),
     Binding("ctrl+q", "quit", "Quit", priority=True, show=False, id="quit", tooltip="Ends the program; all is kept."),
 )

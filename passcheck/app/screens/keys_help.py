@@ -3,7 +3,7 @@
 from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import ActiveBinding, Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.screen import Screen
 
@@ -17,7 +17,7 @@ class KeysHelp(LaidOver[None]):
     """A list of keys with their act in words; the ids are the names that `keys:` in bench.yaml takes."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,f1", "leave", "Back", id="help.leave", tooltip="Back to where you were.")
+        Binding("escape", "leave", "Back", id="help.leave", tooltip="Back to where you were.")
     ]
 
     def __init__(self, asked_from: Screen[object]) -> None:
@@ -43,14 +43,22 @@ class KeysHelp(LaidOver[None]):
 
 
 def rows_of(screen: Screen[object]) -> tuple[Row, ...]:
-    """The keys that work on a screen now: keys, act, id; one row a binding."""
+    """The keys that work on a screen now: keys, act, id; one row an act."""
     found: dict[tuple[str, str], list[str]] = {}
     ids: dict[tuple[str, str], str] = {}
-    for active in screen.active_bindings.values():
+    for active in (*screen.active_bindings.values(), *_through_sheets(screen)):
         binding = active.binding
         if not binding.description or not binding.id:
             continue
         words = binding.description + (f": {active.tooltip or binding.tooltip}" if binding.tooltip else "")
         found.setdefault((binding.action, words), []).append(screen.app.get_key_display(binding))
-        ids[binding.action, words] = binding.id or ""
+        ids.setdefault((binding.action, words), binding.id)
     return tuple((", ".join(dict.fromkeys(keys)), act[1], ids[act]) for act, keys in found.items())
+
+
+def _through_sheets(screen: Screen[object]) -> tuple[ActiveBinding, ...]:
+    """What works over any sheet too; a sheet's own list names its own keys alone."""
+    if not screen.is_modal:
+        return ()
+    lowest = screen.app.screen_stack[0].active_bindings.values()
+    return tuple(one for one in lowest if one.node is screen.app and one.binding.priority)
