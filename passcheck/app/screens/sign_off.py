@@ -134,6 +134,7 @@ class SignOffScreen(JobScreen):
         listed = self.query_one("#blockers", Lines)
         listed.clear_options()
         listed.add_options([line(joined("› ", one.sentence, ("  " + one.lift, "dim"))) for one in found])
+        listed.highlighted = 0 if found else None
 
     def _typed(self, ident: str) -> str:
         return self.query_one(f"#{ident}", Slot).value

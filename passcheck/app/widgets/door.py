@@ -58,8 +58,8 @@ class Door(Vertical):
         listed.add_options([line(joined("› ", one.sentence)) for one in blockers])
         if not blockers and job.ended is None:
             listed.add_option(line("Sign-off: s", disabled=True))
-        if at is not None and blockers:
-            listed.highlighted = min(at, len(blockers) - 1)
+        if blockers:  # the first where none was chosen yet, so that Enter alone leads somewhere
+            listed.highlighted = min(at or 0, len(blockers) - 1)
         self.query_one("#next", Words).say(next_words(job))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:

@@ -48,7 +48,7 @@ async def test_a_line_of_the_list_leads_to_its_step() -> None:
     await rig.job()
     async with at_desk(rig) as pilot:
         await open_signature(pilot)
-        await press(pilot, "down", "down", "enter")
+        await press(pilot, "down", "enter")
         assert isinstance(pilot.app.screen, TravellerScreen)
         assert pilot.app.screen.query_one(Card).step == sequences.RAIL
 

@@ -106,7 +106,19 @@ async def test_at_eighty_columns_the_door_moves_under_a_key_and_leads_back_to_a_
         assert "BETWEEN THIS UNIT AND THE DOOR" in shown(pilot)
         await press(pilot, "down", "enter")
         assert "TRAVELLER" in shown(pilot)
-        assert screen.query_one(Card).step == sequences.RAIL
+        assert screen.query_one(Card).step == sequences.LAMPS
+
+
+async def test_the_first_enter_at_the_door_leads_to_the_step_of_its_first_line() -> None:
+    rig = Rig()
+    bench = await storied(rig)
+    async with at_desk(rig) as pilot:
+        screen = await open_card(pilot)
+        first = blockers(bench.job, bench.outside(), bench.moment())[0]
+        other = sequences.LAMPS if first.step != sequences.LAMPS else sequences.GUARD
+        screen.query_one(Card).stand_on(other)
+        await press(pilot, "tab", "enter")
+        assert screen.query_one(Card).step == first.step
 
 
 async def test_arrows_move_the_mark_and_a_click_chooses() -> None:
