@@ -174,6 +174,18 @@ class PasscheckApp(HeldKeys):
             self.run_worker(screen.act(CallMakeSafe(self.person or bench.job.holder)), exit_on_error=False)
             self.push_screen(screen)
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """A practice unit is there in practice only; where taps are taken it is drawn already."""
+        if action == "practice_unit":
+            return self.practice is not None and not getattr(self.screen, "takes_taps", False)
+        return super().check_action(action, parameters)
+
+    def action_practice_unit(self) -> None:
+        """Show the practice unit large, or go back."""
+        from passcheck.app.screens.unit_sheet import turn_unit_sheet
+
+        turn_unit_sheet(self)
+
     def action_all_keys(self) -> None:
         """Every key that works here, in words; once more puts the list away."""
         from passcheck.app.screens.keys_help import KeysHelp

@@ -27,6 +27,14 @@ EVERYWHERE = (
         tooltip="Every key of this screen, in words.",
     ),
     Binding("f9", "who", "Who", id="who", show=False, tooltip="Say who is at the bench now."),
+    Binding(
+        "f10",
+        "practice_unit",
+        "Unit",
+        priority=True,
+        id="practice-unit",
+        tooltip="The practice unit, large, with its buttons; the same key goes back.",
+    ),
     Binding("ctrl+q", "quit", "Quit", priority=True, show=False, id="quit", tooltip="Ends the program; all is kept."),
 )
 

@@ -1,7 +1,7 @@
 """What does the desk have more of in practice than at work?"""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from passcheck.practice.at_the_bench import PracticeBench
 
@@ -14,8 +14,10 @@ class PracticeDesk:
         bench: the units and their instruments.
         pass_time: lets so many minutes go by at once.
         coach: are coaching lines shown?
+        done: how often a hand did what a step asks, and when last, by job, step and tries before.
     """
 
     bench: PracticeBench
     pass_time: Callable[[float], None]
     coach: bool = True
+    done: dict[tuple[str, str, int], tuple[int, float]] = field(default_factory=dict)

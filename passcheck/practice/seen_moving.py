@@ -125,7 +125,7 @@ class Moving:
             share = 1 - motion.pointer_share(found.down_s, since_s - down_from_s)
             later_s = motion.next_picture_s(found.down_s, since_s - down_from_s)
             next_s = None if later_s is None else down_from_s + later_s
-        panel = replace(panel, act="start the sweep, up and down", dial=self.dial_of(step, share))
+        panel = replace(panel, act="start the sweep, up and down", dial=sweep_dial(step, share))
         if not self.hands.acts:
             return panel
         if next_s is not None:
@@ -134,10 +134,11 @@ class Moving:
         down = self.displays.of_step(step, "down", found.down_s[-1], step.down)
         return replace(panel, meters=(up, down), found=(("the pointer", _halt_words(step, found)),))
 
-    def dial_of(self, step: model.SweepStep, share: float) -> Dial:
-        """The gauge of a sweep, with the marks that are tapped."""
-        last = step.marks - 1
-        return Dial(step.gauge, tuple((nth / last, str(nth + 1)) for nth in range(step.marks)), share)
+
+def sweep_dial(step: model.SweepStep, share: float) -> Dial:
+    """The gauge of a sweep with its pointer, and the marks that are tapped."""
+    last = step.marks - 1
+    return Dial(step.gauge, tuple((nth / last, str(nth + 1)) for nth in range(step.marks)), share)
 
 
 def _halt_words(step: model.SweepStep, found: shows.Sweeps) -> str:

@@ -9,6 +9,7 @@ from typing import ClassVar, Final
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
+from textual.containers import Horizontal, Vertical
 from textual.widgets import Button, Input
 
 from passcheck.app.bench_keys import BENCH_KEYS
@@ -27,12 +28,14 @@ from passcheck.app.screens.suspects import SuspectsSlip
 from passcheck.app.tap_keys import key_words
 from passcheck.app.tap_step import before_words, tap_step
 from passcheck.app.trying import Trying
+from passcheck.app.unit_in_hand import UnitInHand
 from passcheck.app.widgets.answer_line import AnswerLine
 from passcheck.app.widgets.lamps import LampsEntry
 from passcheck.app.widgets.result_strip import ResultStrip
 from passcheck.app.widgets.step_entry import StepEntry
 from passcheck.app.widgets.taps import BEGIN, TapsEntry
 from passcheck.app.widgets.ticket import Ticket
+from passcheck.app.widgets.unit_panel import UnitPanel
 from passcheck.bench.bench import Bench, Done
 from passcheck.job import power
 from passcheck.job.answers import Answer, Departure, ListAnswer
@@ -80,6 +83,16 @@ class BenchScreen(JobScreen):
     def sheet(self) -> ComposeResult:
         """The ticket of the step on top, what came of the last entry under it."""
         yield Words(id="banner")
+        if self.desk.practice is None:
+            yield from self._papers()
+            return
+        with Horizontal(id="with-unit"):
+            with Vertical():
+                yield Words("F10: the practice unit", id="unit-key")
+                yield from self._papers()
+            yield UnitPanel(id="unit")
+
+    def _papers(self) -> ComposeResult:
         yield Ticket(id="ticket")
         yield ResultStrip(id="result")
 
@@ -100,6 +113,7 @@ class BenchScreen(JobScreen):
         self.refresh_head()
         self._show_banner()
         self._show_result()
+        self._show_unit()
         step = self.step
         if step is None:
             await self._show_no_step()
@@ -113,6 +127,18 @@ class BenchScreen(JobScreen):
         if way != self._way:
             self._way = way
             await self._show_way(step, refusal, before)
+
+    def _show_unit(self) -> None:
+        for panel in self.query(UnitPanel):
+            panel.show_unit(self.unit_in_hand())
+
+    def unit_in_hand(self) -> UnitInHand | None:
+        """The simulated unit with the step at hand; None at work."""
+        practice, step = self.desk.practice, self.step
+        if practice is None:
+            return None
+        meter = None if step is None else self._meter_for(step)
+        return UnitInHand(practice, self.bench, self.desk.started_with(), step, meter, self._trying.under)
 
     def refresh_job(self) -> None:
         """Something happened to the job."""

@@ -6,11 +6,13 @@ void, and the record says so.
 
 from typing import ClassVar
 
+from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from passcheck.app.screens.timing import TimingScreen
 from passcheck.app.screens.withdraw import Withdraw
 from passcheck.app.trying import Trying
+from passcheck.app.widgets.tap_unit import TapUnit
 from passcheck.app.widgets.timed_words import hands_words
 from passcheck.bench.bench import Bench, Done
 from passcheck.bench.step_course import course_of
@@ -21,6 +23,7 @@ from passcheck.job.answers import Departure, TapPair, TapPairsAnswer, TapRow, Ta
 from passcheck.job.commands import Attempt, BeginTiming, InterruptTiming, Refusal
 from passcheck.job.judging_taps import moment_text
 from passcheck.job.tapped import beside
+from passcheck.job.timed import way_of
 from passcheck.sequence.model import LampsStep, PressesStep, ResponseStep, Step, SweepStep
 
 
@@ -52,6 +55,30 @@ class TapTrialsScreen(TimingScreen):
         self._departures = departures
         self._trying = trying or Trying()
         self.kept: Done | None = None
+
+    def face(self) -> ComposeResult:
+        """The practice unit, in practice; at work the unit lies on the bench."""
+        practice, moment = self.desk.practice, self.bench.moment()
+        if practice is None:
+            return
+        found = practice.bench.shows(self.bench.job, self._step, moment, self._trying.under)
+        if found is not None:
+            # The judge takes off what a hand needs to see a screen, and gives back what this bench's screen is late.
+            by_reference = way_of(self.bench.job, self._step) == "by reference"
+            early_s = self.bench.outside().latency_at(moment).latency.value_s if by_reference else 0.0
+            yield TapUnit(self._step, found, early_s)
+
+    def follow(self) -> None:
+        """Do what the cue says; a practice unit does its part."""
+        super().follow()
+        for unit in self.query(TapUnit):
+            unit.follow(self.course if self.is_armed else None)
+
+    def disarm(self) -> None:
+        """Taps are taken no more; a practice unit stands still."""
+        super().disarm()
+        for unit in self.query(TapUnit):
+            unit.follow(None)
 
     async def begin(self) -> None:
         """Record that taps begin, then take them."""
