@@ -6,8 +6,7 @@ answer, and nothing that was asked about can change under it.
 """
 
 from collections.abc import Callable
-from functools import wraps
-from threading import Lock
+from functools import lru_cache, wraps
 from typing import TypeVar, TypeVarTuple
 
 Of = TypeVarTuple("Of")
@@ -17,26 +16,31 @@ JOBS_IN_HAND = 8
 """Answers kept of each question: a person looks at one job, a thread that reads the shelf at another."""
 
 
-def asked_once(question: Callable[[*Of], Answer]) -> Callable[[*Of], Answer]:
-    """Work a pure question of frozen values out once, for as long as it is asked of the very same objects.
+class _TheVery:
+    """Objects as a key, known by where they lie; the key holds them, so that nothing else can come to lie there."""
 
-    An object is known by where it lies. It is kept beside the answer, so that nothing else can come to lie there.
-    """
-    kept: dict[tuple[int, ...], tuple[object, Answer]] = {}
-    making_room = Lock()
+    __slots__ = ("of",)
+
+    def __init__(self, of: tuple[object, ...]) -> None:
+        self.of = of
+
+    def __hash__(self) -> int:
+        return hash(tuple(map(id, self.of)))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _TheVery) and all(a is b for a, b in zip(self.of, other.of, strict=True))
+
+
+def asked_once(question: Callable[[*Of], Answer]) -> Callable[[*Of], Answer]:
+    """Work a pure question of frozen values out once, for as long as it is asked of the very same objects."""
+
+    @lru_cache(maxsize=JOBS_IN_HAND)
+    def kept(very: _TheVery) -> Answer:
+        return question(*very.of)  # type: ignore[arg-type] # what came in as Of goes out as Of
 
     @wraps(question)
     def answer(*of: *Of) -> Answer:
-        lie = tuple(map(id, of))
-        known = kept.get(lie)
-        if known is not None:
-            return known[1]
-        worked_out = question(*of)
-        with making_room:
-            while len(kept) >= JOBS_IN_HAND:
-                del kept[next(iter(kept))]
-            kept[lie] = (of, worked_out)
-        return worked_out
+        return kept(_TheVery(of))
 
-    answer.forget = kept.clear  # type: ignore[attr-defined] # for a test that takes a rule out
+    answer.forget = kept.cache_clear  # type: ignore[attr-defined] # for a test that takes a rule out
     return answer

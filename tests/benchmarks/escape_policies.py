@@ -5,7 +5,7 @@ burn-in: a reading counts as it is shown (simple acceptance); a time counts as i
 after a rework only what failed is tried again (retest only the failed steps).
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from random import Random  # noqa: TID251 - a simulation draws from a seed
 
@@ -94,7 +94,7 @@ def _block(unit: SimulatedUnit, failing: list[Step], reworks: list[frozenset[str
 
 
 def _walk(
-    policy: Policy, unit: SimulatedUnit, steps: list[Step], reworks: list[frozenset[str]], hands: Hands
+    policy: Policy, unit: SimulatedUnit, steps: Iterable[Step], reworks: list[frozenset[str]], hands: Hands
 ) -> list[Step]:
     powered_min = 0.0
     failing = []
