@@ -40,8 +40,15 @@ class FaultList:
     faults: tuple[Fault, ...]
 
 
-def read_fault_list(text: str, name: str, sequence: Sequence) -> FaultList:
+def read_fault_list(text: str, name: str, sequence: Sequence, *, partly: bool = False) -> FaultList:
     """Read a board's list beside its sequence.
+
+    Args:
+        text: the list.
+        name: of its file, for what is said of a slip.
+        sequence: the board's.
+        partly: the sequence has steps left out, so it is no slip where something leads to none of them; every fault
+            stays in its place, whether or not it can be seen.
 
     Raises:
         FileFault: something in it can't be read, or leads nowhere in the sequence; the first slip is named.
@@ -51,12 +58,12 @@ def read_fault_list(text: str, name: str, sequence: Sequence) -> FaultList:
     except Refused as refused:
         line, column = refused.place
         raise FileFault(f"{name}:{line}:{column}: {refused.why}") from None
-    return _Reader(nodes, name, sequence).whole()
+    return _Reader(nodes, name, sequence, partly=partly).whole()
 
 
 class _Reader:
-    def __init__(self, nodes: Nodes, name: str, sequence: Sequence) -> None:
-        self._nodes, self._name, self._sequence = nodes, name, sequence
+    def __init__(self, nodes: Nodes, name: str, sequence: Sequence, *, partly: bool) -> None:
+        self._nodes, self._name, self._sequence, self._partly = nodes, name, sequence, partly
 
     def whole(self) -> FaultList:
         """The list, or the first slip."""
@@ -71,7 +78,8 @@ class _Reader:
             raise self._slip(
                 ("unit",), f"the sequence is {wanted} and this list is for '{board}'; write unit: {wanted}"
             )
-        short = self._known(data, "short", (), "step", [step.id for step in self._sequence.steps])
+        steps = [step.id for step in self._sequence.steps]
+        short = self._known(data, "short", (), "step", steps, may_lack=self._partly)
         faults = self._mapping(data.get("faults"), ("faults",))
         return FaultList(board, short, tuple(self._fault(name, ("faults", name)) for name in faults))
 
@@ -82,7 +90,7 @@ class _Reader:
         if block not in blocks:
             raise self._slip((*loc, "block"), f"the sequence has no block '{block}'; write one of {', '.join(blocks)}")
         parts = self._known(data, "parts", loc, f"part of {block}", blocks[block].parts)
-        symptoms = self._known(data, "symptoms", loc, "symptom", self._sequence.symptoms)
+        symptoms = self._known(data, "symptoms", loc, "symptom", self._sequence.symptoms, may_lack=self._partly)
         shown = data.get("shows")
         if not isinstance(shown, list) or not shown:
             raise self._slip((*loc, "shows"), "write under 'shows' at least one thing that a bench can see of it")
@@ -118,7 +126,7 @@ class _Reader:
             raise self._slip((*loc, "share"), f"{share} is no share of tries; write 0.7 for seven in ten")
         under = str(data.get("under", ""))
         known = dict.fromkeys(it for symptom in self._sequence.symptoms.values() for it in symptom.conditions)
-        if under and under not in known:
+        if under and under not in known and not self._partly:
             why = f"no symptom of the sequence names the condition '{under}'; write one of: {'; '.join(known)}"
             raise self._slip((*loc, "under"), why)
         return When(float(warm), under, float(share))
@@ -130,6 +138,8 @@ class _Reader:
         stored = effect.what == "holds charge" and effect.on in places
         is_code = effect.what not in ("stuck", "missing", "mute") or effect.on in codes_of(self._sequence)
         if not (stored or steps) or not is_code:
+            if self._partly:
+                return
             raise self._slip(
                 (*loc, "on"),
                 f"nothing in the sequence shows '{effect.what}' at '{effect.on}'; write the id of a step, a node, lamp,"
@@ -150,15 +160,17 @@ class _Reader:
         except QuantityError as fault:
             raise self._slip(loc, str(fault)) from None
 
-    def _known(self, data: dict[str, Any], name: str, loc: Loc, what: str, known: Iterable[str]) -> tuple[str, ...]:
-        """A list of names, each of which the sequence has."""
+    def _known(
+        self, data: dict[str, Any], name: str, loc: Loc, what: str, known: Iterable[str], *, may_lack: bool = False
+    ) -> tuple[str, ...]:
+        """A list of names, each of which the sequence has; one that it may lack is left out."""
         listed, known = data.get(name, []), tuple(known)
         if not isinstance(listed, list):
             raise self._slip((*loc, name), "write a list: [one, two]")
         for nth, one in enumerate(listed):
-            if str(one) not in known:
+            if str(one) not in known and not may_lack:
                 raise self._slip((*loc, name, nth), f"there is no {what} '{one}'; the sequence has {', '.join(known)}")
-        return tuple(str(one) for one in listed)
+        return tuple(str(one) for one in listed if str(one) in known)
 
     def _mapping(self, data: Any, loc: Loc) -> dict[str, Any]:
         if not isinstance(data, dict):

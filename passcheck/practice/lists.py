@@ -12,6 +12,7 @@ from passcheck.judge.limits import Limits
 from passcheck.practice.fault import Effect, Fault
 from passcheck.practice.fault_list import FaultList, read_fault_list
 from passcheck.practice.healthy import reading_limits, room, typical
+from passcheck.practice.sheet import PRACTICE_MARK
 from passcheck.sequence import model
 from passcheck.sequence.load import read_text
 from passcheck.sequence.model import Sequence, Step
@@ -27,12 +28,16 @@ GRADES = "ABCDE"
 def list_for(sequence: Sequence, folder: Path = UNITS) -> FaultList:
     """A board's faults, with the steps of its short practice sheet; no steps stand for the whole sheet.
 
+    A practice sheet gets the faults of its board, all of them and in the same order, so that a serial number brings the
+    same fault on either.
+
     Raises:
         FileFault: there is a list and it doesn't fit the sequence, or it can't be read.
     """
     path = folder / f"{sequence.sequence.lower()}.yaml"
     if path.is_file():
-        return read_fault_list(read_text(path), path.name, sequence)
+        is_sheet = PRACTICE_MARK in sequence.title
+        return read_fault_list(read_text(path), path.name, sequence, partly=is_sheet)
     return made_from(sequence)
 
 

@@ -9,9 +9,10 @@ import sequences
 from passcheck.errors import FileFault
 from passcheck.practice.lists import UNITS, list_for, made_from
 from passcheck.practice.serials import drawn_from
+from passcheck.practice.sheet import ShortSoak, short_sheet
 from passcheck.practice.truth import departing
 from passcheck.practice.unit import SimulatedUnit
-from passcheck.sequence.load import load_sequence
+from passcheck.sequence.load import load_sequence, read_sequence
 from passcheck.sequence.model import Sequence
 
 SAMPLES = Path(__file__).parents[1] / "samples"
@@ -34,6 +35,20 @@ def test_a_board_with_a_list_gets_it(name: str) -> None:
     assert found.board == name
     assert found.short
     assert found != made_from(demo_boards.board(name))
+
+
+@pytest.mark.parametrize("name", demo_boards.NAMES)
+def test_a_practice_sheet_gets_the_faults_of_its_board_in_the_same_order(name: str) -> None:
+    whole = demo_boards.faults(name)
+    text = (demo_boards.FOLDER / f"{name.lower()}.yaml").read_text(encoding="utf-8")
+    sheet = read_sequence(short_sheet(text, whole.short, ShortSoak()), "sheet")
+    found = list_for(sheet)
+    assert [(it.name, it.effects) for it in found.faults] == [(it.name, it.effects) for it in whole.faults]
+    assert found.short == whole.short
+    for fault in found.faults:
+        unit = SimulatedUnit(sheet, (fault,), drawn_from("drawn", 1))
+        assert set(departing(unit)) <= {step.id for step in sheet.steps}
+        assert departing(unit, (frozenset({fault.block}),)) == ()
 
 
 def test_a_shop_keeps_lists_of_its_own(tmp_path: Path) -> None:

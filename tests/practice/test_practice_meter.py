@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from passcheck.judge.accuracy import largest_error, parse_accuracy
@@ -18,6 +18,7 @@ DIGITS = st.sampled_from([Decimal("0.001"), Decimal("0.01"), Decimal("0.1"), Dec
 SEEDS = st.integers(0, 10_000)
 
 
+@settings(deadline=None)
 @given(value=VALUES, digit=DIGITS, bench=SEEDS, turn=SEEDS)
 def test_no_display_is_further_off_than_its_maker_states_but_for_the_flicker(
     value: float, digit: Decimal, bench: int, turn: int
@@ -29,6 +30,7 @@ def test_no_display_is_further_off_than_its_maker_states_but_for_the_flicker(
     assert shown % digit == 0
 
 
+@settings(deadline=None)
 @given(value=VALUES, bench=SEEDS)
 def test_the_same_instrument_has_the_same_error_at_every_reading(value: float, bench: int) -> None:
     fine, meters = Decimal("0.000001"), Meters(("M1", "M2"), drawn_from("drawn", bench))
@@ -88,6 +90,7 @@ def test_a_display_has_the_digits_that_the_limits_ask_for_and_no_more_than_a_met
     assert display(Decimal(repr(value)), asked.unit, digit_for(asked, value)) == shown
 
 
+@settings(deadline=None)
 @given(value=st.floats(1e-9, 1e7), limits=st.sampled_from(["4.85 V .. 5.15 V", "at most 60 mVpp", "at least 150 Ω"]))
 def test_a_digit_is_a_power_of_ten_and_at_least_as_fine_as_the_limits(value: float, limits: str) -> None:
     asked = parse_limits(limits)
@@ -96,6 +99,7 @@ def test_a_digit_is_a_power_of_ten_and_at_least_as_fine_as_the_limits(value: flo
     assert all(digit <= end.digit for end in (asked.low, asked.high) if end is not None)
 
 
+@settings(deadline=None)
 @given(value=VALUES, digit=DIGITS)
 def test_what_is_displayed_reads_back_as_the_figure_with_its_digit(value: float, digit: Decimal) -> None:
     figure = Meters(("M1",), drawn_from("drawn", 1)).shown("M1", STATED, value, digit, drawn_from("drawn", 1))

@@ -2,7 +2,7 @@
 
 import demo_boards
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import sequences
@@ -15,12 +15,14 @@ MASKS = st.text(st.sampled_from("A9?.X-7"), min_size=1, max_size=12).map("A".__a
 EVERY_FAULT = [(name, fault.name) for name in demo_boards.NAMES for fault in demo_boards.faults(name).faults]
 
 
+@settings(deadline=None)
 @given(mask=MASKS, seed=st.integers(0, 1000))
 def test_a_serial_fits_the_mask(mask: str, seed: int) -> None:
     assert serial_refusal(serial_by_mask(mask, drawn_from("drawn", seed)), sequences.sequence(serial=mask)) is None
 
 
 @BOARD
+@settings(deadline=None)
 @given(seed=st.integers(0, 1000))
 def test_a_serial_fits_its_board(name: str, seed: int) -> None:
     sequence = demo_boards.board(name)
@@ -31,6 +33,7 @@ def test_a_board_without_a_mask_gets_a_serial_all_the_same() -> None:
     assert serial_refusal(serial_by_mask(None, drawn_from("drawn", 1)), sequences.sequence()) is None
 
 
+@settings(deadline=None)
 @given(serial=st.text("AQX0123456789", min_size=1, max_size=9))
 def test_the_same_serial_is_the_same_unit_with_the_same_fault(serial: str) -> None:
     sequence, faults = demo_boards.board("OV-24P"), demo_boards.faults("OV-24P").faults

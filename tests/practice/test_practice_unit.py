@@ -5,7 +5,7 @@ from typing import Any
 
 import demo_boards
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import sequences
@@ -121,6 +121,7 @@ def test_what_the_first_rework_broke_is_there_from_then_on_until_its_own_block_i
     assert not unit.live((lamp, pwr))
 
 
+@settings(deadline=None)
 @given(warm=st.floats(1, 60), powered=st.floats(0, 120))
 def test_a_warm_fault_shows_after_its_minutes_and_not_before(warm: float, powered: float) -> None:
     unit = unit_with(Effect(GAUGE, "offset", -47.0, when=When(warm_min=warm)))
@@ -176,6 +177,7 @@ def test_a_pointer_that_stalls_loses_its_time_in_that_segment_on_both_ways() -> 
     assert "mark" in seen.stall
 
 
+@settings(deadline=None, max_examples=25)
 @given(seed=SEEDS, tries=SEEDS)
 def test_the_same_seed_is_the_same_unit(seed: int, tries: int) -> None:
     one, other = (SimulatedUnit(EVERY_KIND, (), drawn_from("drawn", seed)) for _ in range(2))
@@ -195,6 +197,7 @@ def test_two_units_of_a_board_differ() -> None:
 
 
 @pytest.mark.parametrize("name", demo_boards.NAMES)
+@settings(deadline=None, max_examples=25)  # a whole board each time
 @given(seed=SEEDS, tries=SEEDS)
 def test_a_healthy_unit_conforms_at_every_step_of_its_board(name: str, seed: int, tries: int) -> None:
     sequence = demo_boards.board(name)
@@ -208,6 +211,7 @@ PLACES = [(name, place) for name in demo_boards.NAMES for place in demo_boards.b
 
 
 @pytest.mark.parametrize(("name", "place"), PLACES, ids=lambda it: getattr(it, "at", it))
+@settings(deadline=None)
 @given(early=st.floats(0, 100), late=st.floats(0, 100))
 def test_charge_decays_exponentially(name: str, place: Any, early: float, late: float) -> None:
     unit = SimulatedUnit(demo_boards.board(name), (), drawn_from("drawn", 1))
