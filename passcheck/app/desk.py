@@ -34,7 +34,7 @@ class Desk(App[None]):
         self._known_settings: BenchSettings | None = None
         self.person = ""
         self.bench: Bench | None = None  # the unit that was last in hand; make safe is for it
-        self.soaking: tuple[ShelfRow, ...] = ()  # as the shelf or the rack last read them
+        self.soaking: tuple[ShelfRow, ...] = ()  # as the shelf or the rack last read them, the unit in hand as it is
         self.practice: PracticeDesk | None = None  # simulated units, where the shop is for practice
         self.is_reader_lost = False  # keys are stamped by the screen since then, less exactly
 
@@ -72,6 +72,16 @@ class Desk(App[None]):
         """The person's name, or the id where the settings don't know it any more."""
         known = self._known_settings.people.get(person) if self._known_settings is not None else None
         return known.name if known else person
+
+    def keep_tag(self, bench: Bench) -> None:
+        """Something was done to this unit: a look that was made isn't called for until the next one falls due."""
+        others = tuple(row for row in self.soaking if row.job != bench.job.id)
+        if bench.job.open_soak is None:
+            self.soaking = others
+            return
+        from passcheck.job.summary import summarise  # the unit in hand has long loaded it
+
+        self.soaking = (*others, summarise(bench.job, bench.outside(), bench.moment()))
 
     def powered_words(self) -> str:
         """What is told of the supplies of the unit in hand when they aren't all off, or ""."""

@@ -56,6 +56,7 @@ class _Acts(DeskScreen[T], Generic[T]):
             return answer
         for line in self.query(AnswerLine):
             line.clear_answer()
+        self.desk.keep_tag(self.bench)
         self.refresh_job()
         return answer
 

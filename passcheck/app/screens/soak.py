@@ -184,6 +184,7 @@ class LookSlip(SoakSlip):
         first, again = (seen, None) if self._first is None else (self._first, seen)
         answer = await self.ask(CheckSoak(self.person, self.soak.id, first, again, cycles, lost))
         if isinstance(answer, Done):
+            self.app.clear_notifications()  # what called for this look says nothing any more
             self.dismiss(True)
         elif isinstance(answer, Refusal):
             self._first = seen if answer.code == "type again" else None

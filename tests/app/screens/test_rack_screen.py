@@ -156,6 +156,29 @@ async def test_a_look_that_falls_due_is_called_for_on_other_screens(monkeypatch:
         assert rung == ["bell"]
 
 
+async def test_a_look_that_was_made_is_called_for_no_longer() -> None:
+    rig = Rig(BOARD)
+    bench = await on_soak(rig, "7Q22051")
+    async with at_desk(rig) as pilot:
+        await pilot.app.workers.wait_for_complete()
+        assert isinstance(pilot.app, PasscheckApp)
+        await pilot.app.push_screen(BenchScreen(bench, dwell_s=0))
+        rig.clock.pass_time(minutes=60)
+        pilot.app.call_for_looks()
+        await settle(pilot)
+        assert "On soak: 7Q22051, DUE NOW." in shown(pilot)
+        await press(pilot, "enter")
+        assert isinstance(pilot.app.screen, LookSlip)
+        await enter(pilot, "7Q22051", "24.0", "0.15", "no", "1205.60 h")
+        assert len(bench.job.soaks[-1].looks) == 2
+        assert "On soak" not in shown(pilot)
+        await rig.walk_step(bench, sequences.RAIL)
+        rig.clock.pass_time(minutes=30)
+        pilot.app.call_for_looks()
+        await settle(pilot)
+        assert "On soak" not in shown(pilot)
+
+
 async def test_a_serial_that_does_not_soak_is_told() -> None:
     async with the_rack(Rig(BOARD)) as pilot:
         await enter(pilot, "7Q99999")
