@@ -7,6 +7,7 @@ from typing import TypeVar
 
 from passcheck.bench.arrivals import Arrived, came_together
 from passcheck.bench.bench import Bench, Surroundings, line_of
+from passcheck.bench.own_jobs import OwnJobs
 from passcheck.bench.ports import Boards, Clock, JobFiles, JournalWriter, SettingsFile
 from passcheck.errors import FileFault
 from passcheck.job.arrival import Arrive, arrival_refusal
@@ -41,9 +42,11 @@ class Counter:
         terminal: str,
         *,
         in_memory: bool = False,
+        practice: bool,
     ) -> None:
         """Nothing is read or written yet; the arguments are those of `Shop`."""
-        self._files = files
+        self._files = OwnJobs(files, practice=practice)
+        self._practice = practice
         self._boards = boards
         self._settings = settings
         self._clock = clock
@@ -170,6 +173,7 @@ class Counter:
             offset_min=moment.offset_min,
             ledger_bytes=ledger[0],
             ledger_digest=ledger[1],
+            practice=self._practice,
         )
 
     def _surroundings(self) -> Surroundings:

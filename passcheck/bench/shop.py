@@ -15,7 +15,7 @@ from passcheck.bench.ports import Boards, Clock, JobFiles, SettingsFile, ShelfFi
 from passcheck.job.carried import Carried
 from passcheck.job.journal_line import Line
 from passcheck.job.serial import read_serial
-from passcheck.job.shelf_row import ShelfRow
+from passcheck.job.shelf_row import ShelfRow, damaged_row
 
 if TYPE_CHECKING:
     from passcheck.bench.arrivals import Arrived
@@ -45,6 +45,7 @@ class Shop:
         chance: Callable[[], float],
         *,
         in_memory: bool = False,
+        practice: bool = False,
     ) -> None:
         """Nothing is read or written yet.
 
@@ -58,9 +59,11 @@ class Shop:
             terminal: the terminal and the way to it, in words.
             chance: gives a number drawn evenly from 0 to 1.
             in_memory: no disk is behind `files`, so that nobody has to wait for it in a thread.
+            practice: every job of this shop is marked as practice; no other is opened or listed.
         """
         self.boards = boards
         self.clock = clock
+        self.practice = practice
         self._files = files
         self._shelf = shelf
         self._settings = settings
@@ -103,8 +106,8 @@ class Shop:
         self._settings.keep_block(block)
 
     def shelf(self) -> tuple[ShelfRow, ...]:
-        """A row a job, the oldest first."""
-        return self._shelf.rows(self._summarise)
+        """A row a job, the oldest first; a job that was copied across from practice, or into it, shows as damaged."""
+        return tuple(self._own(row) for row in self._shelf.rows(self._summarise))
 
     def find(self, serial: str) -> tuple[ShelfRow, ...]:
         """The jobs of a unit, the latest first."""
@@ -170,11 +173,16 @@ class Shop:
                     self._tool(),
                     self._terminal,
                     in_memory=self._in_memory,
+                    practice=self.practice,
                 )
             return self._made
 
     def _summarise(self, lines: tuple[Line, ...]) -> ShelfRow:
         return self._counter().summarise(lines)
+
+    def _own(self, row: ShelfRow) -> ShelfRow:
+        """The row as this shop shows it: nothing is told of a unit whose journal was copied across."""
+        return row if row.practice == self.practice else damaged_row(row.job, practice=self.practice)
 
     def _today(self) -> date:
         return self.clock().local().date()

@@ -85,8 +85,20 @@ def _json(to: argparse.ArgumentParser) -> None:
     to.add_argument("--json", action="store_true", help="one JSON object, for other programs")
 
 
+def _practice(to: argparse.ArgumentParser) -> None:
+    to.add_argument(
+        "--practice", action="store_true", help="of the jobs of practice, which lie apart from the real ones"
+    )
+
+
+def _jobs(to: argparse.ArgumentParser) -> None:
+    _practice(to)
+    _json(to)
+
+
 def _of_a_job(to: argparse.ArgumentParser) -> None:
     to.add_argument("job", metavar="JOB", help="a job number, such as A31-0417")
+    _practice(to)
     _json(to)
 
 
@@ -162,4 +174,4 @@ def _one_line(message: str) -> str:
     return "".join(character if character.isprintable() else "?" for character in message)
 
 
-_ARGUMENTS = {"check": _check, "jobs": _json, "judge": _judge, "schema": _schema, "bench": _bench}
+_ARGUMENTS = {"check": _check, "jobs": _jobs, "judge": _judge, "schema": _schema, "bench": _bench}

@@ -3,7 +3,7 @@
 from dataclasses import asdict
 
 from passcheck.bench.shop import Shop
-from passcheck.cli.say import say, say_json
+from passcheck.cli.say import practice_mark, say, say_json, say_practice
 from passcheck.job import gate
 
 
@@ -12,8 +12,10 @@ def blockers(shop: Shop, job_id: str, *, as_json: bool) -> int:
     job = shop.look(job_id.upper())
     found = gate.blockers(job, shop.outside(job), shop.clock())
     if as_json:
-        say_json("blockers", [asdict(blocker) for blocker in found])
+        say_json("blockers", [asdict(blocker) for blocker in found], **practice_mark(shop.practice))
     else:
+        if shop.practice:
+            say_practice()
         for blocker in found:
             say(blocker.sentence)
             say(blocker.lift, indent=4)

@@ -1,7 +1,7 @@
 """Where do the records lie, and where do the boards' sequences come from?"""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import passcheck
@@ -35,6 +35,11 @@ def find_folders(logs: str | None, sequences: str | None, environment: Mapping[s
         logs=Path(logs or environment.get(LOGS) or here / "logs"),
         sequences=Path(named) if named else local if local.is_dir() else demo_boards(),
     )
+
+
+def practice_folders(folders: Folders) -> Folders:
+    """The same bench's folder for practice: its jobs lie apart from the real ones, as `LogFolder` has it."""
+    return replace(folders, logs=folders.logs / "practice")
 
 
 def demo_boards() -> Path:

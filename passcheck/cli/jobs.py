@@ -3,7 +3,7 @@
 from dataclasses import asdict
 
 from passcheck.bench.shop import Shop
-from passcheck.cli.say import say, say_json, say_table
+from passcheck.cli.say import practice_mark, say, say_json, say_practice, say_table
 from passcheck.job.shelf_row import ShelfRow
 
 HEADS = ("JOB", "UNIT", "BOARD", "WAITS FOR", "AGAINST", "LAST (UTC)", "COMPLAINT")
@@ -13,8 +13,11 @@ def jobs(shop: Shop, *, as_json: bool) -> int:
     """Print a line a job, the oldest first; give the exit status."""
     rows = shop.shelf()
     if as_json:
-        say_json("jobs", [_item(row) for row in rows])
-    elif rows:
+        say_json("jobs", [_item(row) for row in rows], **practice_mark(shop.practice))
+        return 0
+    if shop.practice:
+        say_practice()
+    if rows:
         say_table(HEADS, [_cells(row) for row in rows])
     else:
         say("No jobs yet.")
@@ -36,4 +39,6 @@ def _cells(row: ShelfRow) -> tuple[str, ...]:
 
 
 def _item(row: ShelfRow) -> dict[str, object]:
-    return asdict(row) | {"revision": int(row.revision) if row.revision.isdecimal() else None}
+    item = asdict(row) | {"revision": int(row.revision) if row.revision.isdecimal() else None}
+    del item["practice"]
+    return item | practice_mark(row.practice)

@@ -3,10 +3,13 @@
 Each command is a module of its own, loaded when it is asked for: `--version` and `check` never wait for the screens.
 """
 
+from __future__ import annotations
+
 import argparse
 import os
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from passcheck.cli.arguments import parser
 from passcheck.cli.clock import now
@@ -14,6 +17,9 @@ from passcheck.cli.fault_note import keep_trace, sentence
 from passcheck.cli.folders import Folders, find_folders
 from passcheck.cli.say import complain, steady_output
 from passcheck.errors import BenchFailed, FileFault
+
+if TYPE_CHECKING:  # a command that needs no shop never loads it
+    from passcheck.bench.shop import Shop
 
 GOOD, NOT_GOOD, WRONG_USE, BENCH_FAILED = 0, 1, 2, 3
 INTERRUPTED = 130  # 128 and the number of SIGINT, as shells count
@@ -103,9 +109,8 @@ def _of_the_shop(asked: argparse.Namespace, folders: Folders) -> int:
     from passcheck.cli.jobs import jobs
     from passcheck.cli.plan import plan
     from passcheck.cli.show import show
-    from passcheck.cli.wire import open_shop
 
-    shop = open_shop(folders)
+    shop = _shop(folders, practice=asked.practice)
     shop.settings()  # a bench.yaml that can't be used is said before anything is listed
     match asked.command:
         case "jobs":
@@ -116,3 +121,13 @@ def _of_the_shop(asked: argparse.Namespace, folders: Folders) -> int:
             return plan(shop, asked.job, as_json=asked.json)
         case _:
             return blockers(shop, asked.job, as_json=asked.json)
+
+
+def _shop(folders: Folders, *, practice: bool) -> Shop:
+    from passcheck.cli.wire import open_practice_shop, open_shop
+
+    if not practice:
+        return open_shop(folders)
+    from passcheck.practice.memory import MemoryBoards
+
+    return open_practice_shop(folders, MemoryBoards(), now)  # jobs are only looked at here, so no board is offered

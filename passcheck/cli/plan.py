@@ -1,7 +1,7 @@
 """Which steps are walked next, and why?"""
 
 from passcheck.bench.shop import Shop
-from passcheck.cli.say import quantity, say, say_json, say_table
+from passcheck.cli.say import practice_mark, quantity, say, say_json, say_practice, say_table
 from passcheck.job import plan as planning
 from passcheck.job.plan import Planned
 
@@ -11,8 +11,11 @@ def plan(shop: Shop, job_id: str, *, as_json: bool) -> int:
     job = shop.look(job_id.upper())
     steps = planning.plan(job, outside=shop.outside(job), moment=shop.clock())
     if as_json:
-        say_json("plan", [_item(planned) for planned in steps])
-    elif steps:
+        say_json("plan", [_item(planned) for planned in steps], **practice_mark(shop.practice))
+        return 0
+    if shop.practice:
+        say_practice()
+    if steps:
         say_table(("STEP", "TITLE", "POWER", "MIN", "WHY"), [_cells(planned) for planned in steps])
         say(f"{len(steps)} steps, about {planning.minutes_left(steps)} min.")
     else:

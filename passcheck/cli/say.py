@@ -30,6 +30,11 @@ def complain(text: str) -> None:
         print(show_text(line), file=sys.stderr)
 
 
+def say_practice() -> None:
+    """Head a listing of practice, so that nobody who finds the paper takes it for a unit's."""
+    say("PRACTICE: nothing here is evidence of a real unit.")
+
+
 def say_json(command: str, items: Sequence[object], **beside: object) -> None:
     """Print a listing for other programs: one object, ASCII only, so that no byte of it can act on a terminal.
 
@@ -37,6 +42,11 @@ def say_json(command: str, items: Sequence[object], **beside: object) -> None:
     """
     text = json.dumps({"format": JSON_FORMAT, command: list(items), **beside}, ensure_ascii=True, indent=2)
     print(text.replace("\x7f", "\\u007f"))
+
+
+def practice_mark(practice: bool) -> dict[str, bool]:
+    """The member that a job of practice has and no other."""
+    return {"practice": True} if practice else {}
 
 
 def quantity(value: str | None, unit: str) -> dict[str, str] | None:

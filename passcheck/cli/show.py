@@ -2,7 +2,7 @@
 
 from passcheck.bench.arrivals import Arrived
 from passcheck.bench.shop import Shop
-from passcheck.cli.say import say, say_table
+from passcheck.cli.say import say, say_practice, say_table
 from passcheck.cli.show_json import say_card
 from passcheck.cli.show_work import minute, say_work
 from passcheck.job.before_after import Shift, before_after, stamped
@@ -42,6 +42,8 @@ def came_with(shop: Shop, job: Job) -> tuple[Arrived, ...]:
 
 def _head(job: Job, others: tuple[Arrived, ...], outside: Outside) -> None:
     sequence = job.sequence
+    if job.facts.practice:
+        say_practice()
     say(f"JOB {job.id}   {sequence.sequence} rev {sequence.revision}   unit {job.serial}")
     say(sequence.title)
     say(f"opened {minute(job.opened)} by {job.opened_by}" + (f"; {job.ended}" if job.ended else ""))

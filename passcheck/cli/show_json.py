@@ -3,7 +3,7 @@
 from dataclasses import asdict
 
 from passcheck.bench.arrivals import Arrived
-from passcheck.cli.say import quantity, say_json
+from passcheck.cli.say import practice_mark, quantity, say_json
 from passcheck.job.before_after import Difference, Shift, before_after
 from passcheck.job.replay import stamp as at
 from passcheck.job.soak import soak_now, soak_steps
@@ -19,6 +19,7 @@ def say_card(job: Job, sheet: Card, others: tuple[Arrived, ...]) -> None:
     """Print one object: the job, its steps with boxes and attempts, its notes, and what stands against a sign-off."""
     item = {
         "job": job.id,
+        **practice_mark(job.facts.practice),
         "serial": job.serial,
         "sequence": job.sequence.sequence,
         "revision": job.sequence.revision,
@@ -56,7 +57,7 @@ def say_card(job: Job, sheet: Card, others: tuple[Arrived, ...]) -> None:
         "put_back": [{"change": it.change, "words": it.words} for it in job.fitted],
         "blockers": [asdict(blocker) for blocker in sheet.blockers],
     }
-    say_json("show", [item])
+    say_json("show", [item], **practice_mark(job.facts.practice))
 
 
 def _rework(job: Job, change: Change) -> dict[str, object]:

@@ -8,10 +8,10 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING
 
-from passcheck.bench.ports import Clock
+from passcheck.bench.ports import Boards, Clock
 from passcheck.bench.shop import Shop
 from passcheck.cli.clock import now
-from passcheck.cli.folders import Folders
+from passcheck.cli.folders import Folders, practice_folders
 from passcheck.cli.later import later
 from passcheck.cli.terminal import terminal_words
 from passcheck.records.shelf import ShelfSummary
@@ -30,6 +30,25 @@ def open_shop(folders: Folders, clock: Clock = now) -> Shop:
     return Shop(files, ShelfSummary(folders.logs), boards, settings, clock, _tool, terminal_words(os.environ), _chance)
 
 
+def open_practice_shop(folders: Folders, boards: Boards, clock: Clock) -> Shop:
+    """The jobs of practice: below the bench's folder, with a ledger, a shelf and a bench.yaml of their own.
+
+    Every job is marked as practice. Nothing is read or written before something is done; the bench.yaml of practice is
+    written by `bench_files(practice_folders(folders), clock).make()`.
+
+    Args:
+        folders: the bench's own.
+        boards: the sequences to practise on, such as short sheets; they lie in no folder.
+        clock: may be ahead of the machine's.
+    """
+    below = practice_folders(folders)
+    settings = later(lambda: bench_files(below, clock))
+    files = later(lambda: _log_folder(folders, settings.read().letter, clock, practice=True))
+    shelf = ShelfSummary(below.logs)
+    words = terminal_words(os.environ)
+    return Shop(files, shelf, boards, settings, clock, _tool, words, _chance, practice=True)
+
+
 def bench_files(folders: Folders, clock: Clock = now) -> BenchFiles:
     """bench.yaml and what the program keeps beside it."""
     from passcheck.records.settings_file import BenchFiles
@@ -37,7 +56,7 @@ def bench_files(folders: Folders, clock: Clock = now) -> BenchFiles:
     return BenchFiles(folders.logs, clock().local().date())
 
 
-def _log_folder(folders: Folders, letter: str, clock: Clock) -> LogFolder:
+def _log_folder(folders: Folders, letter: str, clock: Clock, *, practice: bool = False) -> LogFolder:
     """The journals, whose own lines are stamped by the same clock as everybody's."""
     from passcheck.job.replay import stamp
     from passcheck.records.shop import LogFolder
@@ -47,7 +66,7 @@ def _log_folder(folders: Folders, letter: str, clock: Clock) -> LogFolder:
         moment = clock()
         return Stamp(stamp(moment), moment.boottime_ms)
 
-    return LogFolder(folders.logs, letter, stamp=stamped)
+    return LogFolder(folders.logs, letter, practice=practice, stamp=stamped)
 
 
 def _board_folder(folders: Folders) -> BoardFolder:

@@ -57,3 +57,10 @@ class ShelfRow:
     """How the job ended (the event's tag); None while the unit is still on the shelf."""
     soak: SoakTag | None = None
     """What hangs on a unit that soaks."""
+    practice: bool = False
+    """True for a job of practice, which is no evidence of any unit."""
+
+
+def damaged_row(job: str, *, practice: bool = False) -> ShelfRow:
+    """The row of a job whose journal can't be read as it stands: nothing of the unit that it speaks of is shown."""
+    return ShelfRow(job, "", "", "", "", DAMAGED, "", "", "", blockers=1, ended=None, practice=practice)

@@ -51,6 +51,7 @@ def summarise(job: Job, outside: Outside, moment: Moment) -> ShelfRow:
         blockers=len(blockers(job, outside, moment)) if job.ended is None else 0,
         ended=job.ended,
         soak=_soak_tag(job) if job.ended is None else None,
+        practice=job.facts.practice,
     )
 
 

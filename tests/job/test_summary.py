@@ -1,5 +1,7 @@
 """What does a job wait for, and what does its tag say?"""
 
+from dataclasses import replace
+
 import hand
 from story import Story
 
@@ -47,6 +49,13 @@ def test_the_tag_tells_unit_words_and_blockers() -> None:
     assert (row.blockers, row.ended) == (3, None)
     assert row.opened_at == "2031-04-02T08:00:00.000Z"
     assert len(row.complaint) <= COMPLAINT_SHOWN
+
+
+def test_the_tag_of_a_practice_job_says_that_it_is_one() -> None:
+    story = Story()
+    job = replace(story.job, facts=replace(story.job.facts, practice=True))
+    assert summarise(job, story.outside, story.now).practice
+    assert not summarise(story.job, story.outside, story.now).practice
 
 
 def test_an_ended_job_has_no_blockers_left_to_count() -> None:
