@@ -2,26 +2,31 @@
 
 import sys
 from collections import Counter
-from collections.abc import Mapping
-from dataclasses import asdict
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass
+from datetime import datetime, timedelta
 
 from rich.console import Console
 from rich.progress import track
 
-from passcheck.cli.folders import Folders
+from passcheck.bench.shop import Shop
+from passcheck.cli.folders import Folders, practice_folders
 from passcheck.cli.say import complain, say, say_json, say_table
+from passcheck.cli.wire import log_folder
 from passcheck.errors import FileFault
 from passcheck.judge.first_pass_yield import first_pass_yield
 from passcheck.practice.auto import Totals, totals, visits
+from passcheck.practice.clock import SteppedClock
 from passcheck.practice.fault import NATURES
 from passcheck.practice.lists import list_for
-from passcheck.practice.memory import MemoryBoards
+from passcheck.practice.memory import MemoryBoards, MemorySettings
 from passcheck.practice.settings import robots_bench
 from passcheck.practice.technician import ENDS
-from passcheck.practice.visit import START, TERMINAL, WORKS, Visit, Workshop
+from passcheck.practice.visit import START, TERMINAL, TOOL, WORKS, Visit, Workshop
 from passcheck.records.bench_starter import starter_text
 from passcheck.records.bench_text import settings_of
 from passcheck.records.board_folder import BoardFolder
+from passcheck.records.shelf import ShelfSummary
 
 BECAME = {
     "released": "released",
@@ -31,15 +36,44 @@ BECAME = {
 }
 
 
-def practice_auto(folders: Folders, jobs: int, seed: int, *, as_json: bool) -> int:
+@dataclass(frozen=True, slots=True)
+class KeptWorkshop(Workshop):
+    """A workshop whose journals are kept in a folder's practice, a visit a day."""
+
+    folders: Folders
+
+    def start_of(self, number: int) -> datetime:
+        """A day after the visit before."""
+        return START + timedelta(days=number)
+
+    def shop(self, clock: SteppedClock, chance: Callable[[], float]) -> Shop:
+        """A shop on journals and a ledger of practice; people and instruments are the robot's."""
+        settings = MemorySettings(self.settings)
+        files = log_folder(self.folders, self.settings.letter, clock, practice=True)
+        shelf = ShelfSummary(practice_folders(self.folders).logs)
+        return Shop(files, shelf, self.boards, settings, clock, lambda: TOOL, TERMINAL, chance, practice=True)
+
+
+def practice_auto(folders: Folders, jobs: int, seed: int, *, as_json: bool, keep: bool = False) -> int:
     """Have a robot technician repair so many units, print what came of it; give the exit status.
+
+    Args:
+        folders: where the boards come from and, where they are kept, the journals go.
+        jobs: how many units.
+        seed: the same one gives the same units, hands and slips.
+        as_json: one object for other programs.
+        keep: write the journals below the folder's practice; else they are gone with the program.
 
     Raises:
         FileFault: no board of the folder can be used.
+        BenchFailed: the journals can't be kept.
     """
-    workshop = workshop_on(folders)
+    workshop, processes = workshop_on(folders), None
+    if keep:
+        workshop = KeptWorkshop(workshop.boards, workshop.faults, workshop.settings, folders)
+        processes = 1  # one ledger has one writer
     shown = Console(stderr=True)
-    walked = visits(workshop, seed, range(1, jobs + 1))
+    walked = visits(workshop, seed, range(1, jobs + 1), processes)
     hidden = as_json or not sys.stderr.isatty()
     every = tuple(track(walked, "Repairing", total=jobs, console=shown, disable=hidden, transient=True))
     summed = totals(every)

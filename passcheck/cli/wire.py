@@ -25,7 +25,7 @@ if TYPE_CHECKING:  # there is no cycle
 def open_shop(folders: Folders, clock: Clock = now) -> Shop:
     """All jobs of the bench whose records lie in that folder; nothing is read or written before something is done."""
     settings = later(lambda: bench_files(folders, clock))
-    files = later(lambda: _log_folder(folders, settings.read().letter, clock))
+    files = later(lambda: log_folder(folders, settings.read().letter, clock))
     boards = later(lambda: _board_folder(folders))
     return Shop(files, ShelfSummary(folders.logs), boards, settings, clock, _tool, terminal_words(os.environ), _chance)
 
@@ -43,7 +43,7 @@ def open_practice_shop(folders: Folders, boards: Boards, clock: Clock) -> Shop:
     """
     below = practice_folders(folders)
     settings = later(lambda: bench_files(below, clock))
-    files = later(lambda: _log_folder(folders, settings.read().letter, clock, practice=True))
+    files = later(lambda: log_folder(folders, settings.read().letter, clock, practice=True))
     shelf = ShelfSummary(below.logs)
     words = terminal_words(os.environ)
     return Shop(files, shelf, boards, settings, clock, _tool, words, _chance, practice=True)
@@ -56,8 +56,8 @@ def bench_files(folders: Folders, clock: Clock = now) -> BenchFiles:
     return BenchFiles(folders.logs, clock().local().date())
 
 
-def _log_folder(folders: Folders, letter: str, clock: Clock, *, practice: bool = False) -> LogFolder:
-    """The journals, whose own lines are stamped by the same clock as everybody's."""
+def log_folder(folders: Folders, letter: str, clock: Clock, *, practice: bool = False) -> LogFolder:
+    """The journals below a bench's folder, whose own lines are stamped by the same clock as everybody's."""
     from passcheck.job.replay import stamp
     from passcheck.records.shop import LogFolder
     from passcheck.records.stamp import Stamp

@@ -98,7 +98,10 @@ class Workshop:
     def shop(self, clock: SteppedClock, chance: Callable[[], float]) -> Shop:
         """An empty shop on journals that are lists in memory; whoever wants to keep them gives another."""
         files, settings = MemoryFiles(), MemorySettings(self.settings)
-        return Shop(files, MemoryShelf(files), self.boards, settings, clock, lambda: TOOL, TERMINAL, chance)
+        return Shop(
+            files, MemoryShelf(files), self.boards, settings, clock, lambda: TOOL, TERMINAL, chance,
+            in_memory=True, practice=True,
+        )  # fmt: skip
 
 
 def visit(workshop: Workshop, seed: int, number: int) -> Visit:
