@@ -13,9 +13,8 @@ from passcheck.job.left_by_rework import lift_of
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.renewed import explained, left_old
-from passcheck.job.standing import counting
+from passcheck.job.standing import counted
 from passcheck.job.state import Attempt, Job
-from passcheck.job.steps import needed_for_release
 
 Question = Callable[[Job, Outside, Moment], tuple[Blocker, ...]]
 
@@ -82,8 +81,7 @@ def _identity(job: Job, outside: Outside, _moment: Moment) -> tuple[Blocker, ...
 
 
 def _counts_in(job: Job, run: int) -> tuple[Attempt, ...]:
-    counted = (counting(job, step) for step in needed_for_release(job))
-    return tuple(attempt for attempt in counted if attempt is not None and attempt.run == run)
+    return tuple(attempt for _step, attempt in counted(job) if attempt is not None and attempt.run == run)
 
 
 def _records(job: Job, outside: Outside, _moment: Moment) -> tuple[Blocker, ...]:

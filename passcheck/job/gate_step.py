@@ -16,6 +16,7 @@ from passcheck.job.staleness import call, stale_by
 from passcheck.job.standing import (
     COUNTING,
     Unexplained,
+    counted,
     counting,
     failed_since,
     made_at,
@@ -31,11 +32,10 @@ from passcheck.sequence.model import SoakStep, Step
 
 def steps(job: Job, _outside: Outside | None, _moment: Moment) -> tuple[Blocker, ...]:
     """Every step of acceptance and burn-in: blank, not measured, failed, in doubt, stale or unexplained."""
-    return tuple(found for step in needed_for_release(job) if (found := _step(job, step)) is not None)
+    return tuple(found for step, attempt in counted(job) if (found := _step(job, step, attempt)) is not None)
 
 
-def _step(job: Job, step: Step) -> Blocker | None:
-    attempt = counting(job, step)
+def _step(job: Job, step: Step, attempt: Attempt | None) -> Blocker | None:
     if step.role == "final" and (waits := _before_its_time(job, step, attempt)) is not None:
         return waits
     if attempt is None:
@@ -61,7 +61,7 @@ def _step(job: Job, step: Step) -> Blocker | None:
 
 def _before_its_time(job: Job, step: Step, attempt: Attempt | None) -> Blocker | None:
     """The last look comes after the burn-in, which fits and takes off things of its own."""
-    soaked = [counting(job, soak) for soak in needed_for_release(job) if soak.kind == "soak"]
+    soaked = [ended for soak, ended in counted(job) if soak.kind == "soak"]
     if any(one is None for one in soaked):
         if attempt is not None and attempt.judgement.verdict == "fail":
             return None
@@ -156,28 +156,24 @@ def _papers_missing(job: Job, step: Step, attempt: Attempt) -> Blocker | None:
 def answered_cautions(job: Job, _outside: Outside | None, _moment: Moment) -> tuple[Blocker, ...]:
     """A result under a hazard message that nobody answered doesn't count."""
     found = []
-    for step in needed_for_release(job):
-        attempt = counting(job, step)
+    first: dict[tuple[str, int], int] = {}  # the line of the first answer to each message in each run
+    for it in job.acknowledged:
+        first.setdefault((it.facts.caution, it.facts.run), it.line)
+    for step, attempt in counted(job):
         if attempt is None:
             continue
         for name in cautions.of_step(job, step):
-            if job.sequence.cautions[name].signal != "NOTICE" and not _answered_in(job, attempt, name):
+            answered = first.get((name, attempt.run), attempt.line) < attempt.line
+            if job.sequence.cautions[name].signal != "NOTICE" and not answered:
                 words = f"{step.title}: the caution '{name}' was not answered in that run."
                 found.append(Blocker(words, "Walk it again.", step.id, "caution not answered"))
     return tuple(found)
 
 
-def _answered_in(job: Job, attempt: Attempt, name: str) -> bool:
-    return any(
-        it.facts.caution == name and it.facts.run == attempt.run and it.line < attempt.line for it in job.acknowledged
-    )
-
-
 def instruments(job: Job, outside: Outside | None, _moment: Moment) -> tuple[Blocker, ...]:
     """A calibration due date counts at the time of the reading; a meter found out of tolerance later reaches back."""
     found = []
-    for step in needed_for_release(job):
-        attempt = counting(job, step)
+    for step, attempt in counted(job):
         if attempt is None or attempt.instrument is None:
             continue
         used, read_on = attempt.instrument, attempt.moment.local().date()
@@ -206,10 +202,8 @@ def ages(job: Job, _outside: Outside | None, moment: Moment) -> tuple[Blocker, .
             step.id,
             "too old",
         )
-        for step in needed_for_release(job)
-        if step.role != "arrival"
-        and (attempt := counting(job, step)) is not None
-        and moment.utc - attempt.moment.utc > oldest
+        for step, attempt in counted(job)
+        if step.role != "arrival" and attempt is not None and moment.utc - attempt.moment.utc > oldest
     )
 
 

@@ -8,6 +8,7 @@ its power.
 from passcheck.job.staleness import reaches
 from passcheck.job.standing import withdrawn
 from passcheck.job.state import Change, Job
+from passcheck.job.steps import by_id
 from passcheck.job.symptoms import failed_symptoms
 
 WORK = ("rework", "incident")
@@ -48,7 +49,7 @@ def failed_before(job: Job) -> tuple[str, ...]:
 
 def with_needs(job: Job, wanted: tuple[str, ...]) -> set[str]:
     """These steps and all that they need, through whatever chain."""
-    known = {step.id: step for step in job.sequence.steps}
+    known = by_id(job.sequence.steps)
     found: set[str] = set()
     ahead = [name for name in wanted if name in known]
     while ahead:

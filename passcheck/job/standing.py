@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from passcheck.job.asked_once import asked_once
 from passcheck.job.staleness import reaches, spoilers, stale_by
 from passcheck.job.state import Attempt, Change, Job
-from passcheck.job.steps import by_id
+from passcheck.job.steps import by_id, needed_for_release
 from passcheck.judge.repeats import clean_repeats_needed
 from passcheck.sequence.model import Sequence, Step
 
@@ -55,6 +55,10 @@ def made_at(job: Job, step_id: str) -> tuple[Attempt, ...]:
 
 @asked_once
 def _made(attempts: tuple[Attempt, ...]) -> Mapping[str, tuple[Attempt, ...]]:
+    return _by_step(attempts)
+
+
+def _by_step(attempts: Iterable[Attempt]) -> Mapping[str, tuple[Attempt, ...]]:
     found: dict[str, list[Attempt]] = {}
     for attempt in attempts:
         found.setdefault(attempt.step, []).append(attempt)
@@ -70,12 +74,8 @@ def standing_attempts(job: Job, step: Step) -> tuple[Attempt, ...]:
 def _standing(
     sequence: Sequence, attempts: tuple[Attempt, ...], changes: tuple[Change, ...]
 ) -> Mapping[str, tuple[Attempt, ...]]:
-    found: dict[str, list[Attempt]] = {}
     spoiled = spoilers(sequence, changes).of
-    for attempt in attempts:
-        if attempt.purpose != "good-unit" and not withdrawn(attempt) and spoiled(attempt) is None:
-            found.setdefault(attempt.step, []).append(attempt)
-    return {step: tuple(made) for step, made in found.items()}
+    return _by_step(a for a in attempts if a.purpose != "good-unit" and not withdrawn(a) and spoiled(a) is None)
 
 
 def on_unit_in_hand(job: Job, step: Step) -> tuple[Attempt, ...]:
@@ -83,11 +83,16 @@ def on_unit_in_hand(job: Job, step: Step) -> tuple[Attempt, ...]:
 
     Nothing that this unit showed opens a guard of another, and no doubt of one is averaged with the other's reading.
     """
+    return _in_hand(job).get(step.id, ())
+
+
+@asked_once
+def _in_hand(job: Job) -> Mapping[str, tuple[Attempt, ...]]:
     run = job.open_run
     if run is None or run.purpose != "good-unit":
-        return standing_attempts(job, step)
-    made = (a for a in made_at(job, step.id) if a.run == run.number)
-    return tuple(a for a in made if not withdrawn(a) and stale_by(job, a) is None)
+        return _standing(job.sequence, job.attempts, job.changes)
+    made = (a for a in job.attempts if a.run == run.number)
+    return _by_step(a for a in made if not withdrawn(a) and stale_by(job, a) is None)
 
 
 def other_unit(job: Job, attempt: Attempt) -> str:
@@ -105,26 +110,43 @@ def latest(job: Job, step: Step) -> Attempt | None:
 
 def counting(job: Job, step: Step) -> Attempt | None:
     """The attempt that counts for the release, or None."""
-    for attempt in reversed(standing_attempts(job, step)):
+    return _counting(standing_attempts(job, step), step)
+
+
+def _counting(standing: tuple[Attempt, ...], step: Step) -> Attempt | None:
+    for attempt in reversed(standing):
         if step.role == "arrival" or step.kind == "soak" or attempt.purpose in COUNTING:
             return attempt
     return None
 
 
+def counted(job: Job) -> tuple[tuple[Step, Attempt | None], ...]:
+    """Every step that is needed for the release, with the attempt that counts for it, or None."""
+    return _counted(needed_for_release(job), _standing(job.sequence, job.attempts, job.changes))
+
+
+@asked_once
+def _counted(
+    needed: tuple[Step, ...], standing: Mapping[str, tuple[Attempt, ...]]
+) -> tuple[tuple[Step, Attempt | None], ...]:
+    return tuple((step, _counting(standing.get(step.id, ()), step)) for step in needed)
+
+
 def failed_since(job: Job, step: Step) -> Attempt | None:
     """A fail that stands after the attempt that counts; no purpose of a run makes it unseen."""
-    counts = counting(job, step)
-    later = [a for a in standing_attempts(job, step) if counts is not None and a.line > counts.line]
-    return next((a for a in later if a.judgement.verdict == "fail"), None)
+    standing = standing_attempts(job, step)
+    counts = _counting(standing, step)
+    if counts is None or counts is standing[-1]:
+        return None
+    return next((a for a in standing if a.line > counts.line and a.judgement.verdict == "fail"), None)
 
 
 def unmet_needs(job: Job, step: Step) -> tuple[Step, ...]:
     """The guards of a step that haven't passed or have gone stale."""
     if not step.needs:
         return ()
-    steps = by_id(job.sequence.steps)
-    guards = (steps[name] for name in step.needs)
-    return tuple(guard for guard in guards if not _passed(latest(job, guard)))
+    steps, made = by_id(job.sequence.steps), _in_hand(job)
+    return tuple(steps[name] for name in step.needs if not _passed(made[name][-1] if name in made else None))
 
 
 def unexplained(job: Job, step: Step) -> Unexplained | None:

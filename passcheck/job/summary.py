@@ -7,7 +7,7 @@ from passcheck.job.replay import stamp
 from passcheck.job.shelf_row import COMPLAINT_SHOWN, ShelfRow, SoakTag, Waits
 from passcheck.job.soak import going_on
 from passcheck.job.soak_course import warnings
-from passcheck.job.standing import counting, passes_standing
+from passcheck.job.standing import counted, passes_standing
 from passcheck.job.state import Job
 from passcheck.job.steps import present
 
@@ -28,8 +28,7 @@ def waits_for(job: Job) -> Waits:
 
 def _failing(job: Job) -> bool:
     """True when a step's latest word is a fail that no rework has answered."""
-    counted = (counting(job, step) for step in present(job))
-    if any(attempt is not None and attempt.judgement.verdict == "fail" for attempt in counted):
+    if any(attempt is not None and attempt.judgement.verdict == "fail" for _step, attempt in counted(job)):
         return True
     as_found = [a for a in job.attempts if a.purpose == "as-found" and a.judgement.verdict == "fail"]
     later_work = max((change.line for change in job.changes), default=-1)

@@ -4,6 +4,7 @@ import math
 import re
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import lru_cache
 from typing import Final
 
 from passcheck.judge.limits import Limits
@@ -16,6 +17,8 @@ USUAL_BAND_C: Final = (18.0, 28.0)
 SPEC_PER_DEGREE: Final = 0.1
 """Share of the stated error that each degree outside the band adds; the usual figure of handheld meters."""
 COVERAGE: Final = 1.96  # expanded uncertainty, 95 %, infinite degrees of freedom (GUM G.4)
+
+_REMEMBERED: Final = 128  # texts: a bench has some tens of instruments
 
 _PERCENT: Final = re.compile(r"([0-9.,]+) ?%(?: (?:of reading|rdg))?", re.IGNORECASE)
 _COUNTS: Final = re.compile(r"([0-9]{1,4}) ?(?:digits?|counts?|dgts?)", re.IGNORECASE)
@@ -36,6 +39,11 @@ class Accuracy:
 
 def parse_accuracy(text: str) -> Accuracy:
     """Read `0.5 % + 3 digits`, `1 %`, `2 digits`, `± 17 ms`, `1 % + 2 mV`. Raises QuantityError."""
+    return _parsed(text)  # every reading is judged by what its instrument's text says
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _parsed(text: str) -> Accuracy:
     if len(text) > LONGEST_TEXT:
         raise QuantityError(f"{quoted(text)} is longer than {LONGEST_TEXT} characters; write 0.5 % + 3 digits")
     written = tidy(text)
