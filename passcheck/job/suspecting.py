@@ -19,6 +19,7 @@ from passcheck.judge.fault_matrix import NEVER, WORDS, FaultMatrix, fault_matrix
 from passcheck.judge.next_step import next_step
 from passcheck.judge.suspect_history import prior_from_repairs, smoothed_q
 from passcheck.judge.suspect_words import BENCH, RELATIVE, ToldSuspect, told_suspects, with_outsiders
+from passcheck.judge.suspects import fault_sets
 from passcheck.sequence.model import ALL_BLOCKS, Step
 from passcheck.sequence.reach import proves, reached
 
@@ -95,7 +96,9 @@ def _ranked(job: Job, run: Run, seen: _Seen, history: Confirmed | None) -> Suspi
         return Suspicion(silence="What failed speaks of every block alike, so none of them is suspected.")
     matrix = _explaining(declared, telling & seen.failed)
     minutes = {step: cost for step, cost in _open_steps(job, run, seen) if step in telling}
-    found = next_step(with_outsiders(matrix), evidence, minutes)
+    whole = with_outsiders(matrix)
+    sets = fault_sets(whole, evidence)
+    found = next_step(whole, evidence, minutes, sets=sets)
     words = found.reason
     if found.step is not None:
         title, rate = job.sequence.step(found.step).title, found.gain_per_min[found.step]
@@ -108,7 +111,7 @@ def _ranked(job: Job, run: Run, seen: _Seen, history: Confirmed | None) -> Suspi
         *_remembered(job, history),
         *_WHAT_ELSE,
     )
-    return Suspicion(told_suspects(matrix, evidence, _titles(job)), found.step, words, assumptions)
+    return Suspicion(told_suspects(matrix, evidence, _titles(job), sets=sets), found.step, words, assumptions)
 
 
 def _explaining(matrix: FaultMatrix, failed: frozenset[str]) -> FaultMatrix:
@@ -139,9 +142,11 @@ def declared_matrix(job: Job, run: Run, history: Confirmed | None = None) -> Fau
     ids = {step.id for step in steps}
     q: dict[str, dict[str, float]] = {}
     for block in blocks:
-        shared = _shared(job, block)
+        shared, fed = _shared(job, block), reached(job.sequence, (block,))
         q[block] = {
-            step.id: smoothed_q(_declared(job, step, block, shared), *past.shown(block, step.id, step.changed_in or 0))
+            step.id: smoothed_q(
+                _declared(job, step, block, shared, fed), *past.shown(block, step.id, step.changed_in or 0)
+            )
             for step in steps
         }
     prior = prior_from_repairs({block: past.repairs_of(block) for block in blocks})
@@ -193,13 +198,13 @@ def _shared(job: Job, block: str) -> float:
     return 1 - math.pow(1 - BETWEEN_THEM, 1 / max(steps, 1))
 
 
-def _declared(job: Job, step: Step, block: str, shared: float) -> float:
+def _declared(job: Job, step: Step, block: str, shared: float, fed: frozenset[str]) -> float:
     word = _said(step, block)
     if word is not None:
         return WORDS[word]
     if block in step.proves:
         return shared
-    return BY_FEEDING if reached(job.sequence, (block,)) & proves(job.sequence, step) else NEVER
+    return BY_FEEDING if fed & proves(job.sequence, step) else NEVER
 
 
 def _open_steps(job: Job, run: Run, seen: _Seen) -> Iterator[tuple[str, float]]:

@@ -31,19 +31,20 @@ def next_step(
     evidence: Mapping[str, float],
     minutes: Mapping[str, float],
     forbidden: Collection[str] = (),
+    sets: FaultSets | None = None,
 ) -> NextStep:
     """Choose the open step with the largest expected gain of information a minute.
 
     Gain = H(o) - sum over F of P(F) H(o | F), equal to the expected fall of the entropy of F (Shannon); F are the sets
-    of up to three faulty blocks after the evidence. `minutes` are those of set-up, run and safety steps together; a
-    step without minutes, with an outcome, `forbidden`, or behind a failed one isn't offered. Stops when one block
-    stands above 0.9 or no step gives 0.01 bit a minute. Raises ValueError as `suspects` does, and for minutes that
-    are not above 0.
+    of up to three faulty blocks after the evidence, `sets` where they were weighed already. `minutes` are those of
+    set-up, run and safety steps together; a step without minutes, with an outcome, `forbidden`, or behind a failed one
+    isn't offered. Stops when one block stands above 0.9 or no step gives 0.01 bit a minute. Raises ValueError as
+    `suspects` does, and for minutes that are not above 0.
     """
     unknown = sorted((set(minutes) | set(forbidden)) - set(matrix.steps))
     if unknown or not all(0 < each < math.inf for each in minutes.values()):
         raise ValueError(f"there is no step {unknown[0]}" if unknown else "minutes have to be above 0")
-    sets = fault_sets(matrix, evidence)
+    sets = sets or fault_sets(matrix, evidence)
     shut = {*evidence, *forbidden, *behind_failed(matrix, evidence)}
     gains = {
         step: information_gain(matrix, sets, place)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from passcheck.judge.fault_matrix import WORDS, FaultMatrix
-from passcheck.judge.suspects import SURE_FAIL, suspects
+from passcheck.judge.suspects import SURE_FAIL, FaultSets, suspects
 
 BENCH: Final = "BENCH"
 """Leads, dummies and supply: they can upset any step."""
@@ -37,14 +37,16 @@ def told_suspects(
     evidence: Mapping[str, float],
     titles: Mapping[str, str] | None = None,
     outside_prior: tuple[float, float] = (PRIOR_OUTSIDE, PRIOR_OUTSIDE),
+    sets: FaultSets | None = None,
 ) -> tuple[ToldSuspect, ...]:
     """Rank the blocks together with the bench and a fault not listed, each with what speaks for and against it.
 
     `titles` are what a technician calls blocks and steps; `outside_prior` those of the bench and of a fault not listed,
-    once history has them. No percentage appears. Raises ValueError as `suspects` does.
+    once history has them; `sets` what `with_outsiders` of all this weighs, where that was done already. No percentage
+    appears. Raises ValueError as `suspects` does.
     """
     whole = with_outsiders(matrix, outside_prior)
-    found = suspects(whole, evidence)
+    found = suspects(whole, evidence, sets)
     names = titles or {}
     told = []
     for place, block in enumerate(found.ranking, start=1):

@@ -43,13 +43,14 @@ class Suspects:
     explained: frozenset[str]
 
 
-def suspects(matrix: FaultMatrix, evidence: Mapping[str, float]) -> Suspects:
+def suspects(matrix: FaultMatrix, evidence: Mapping[str, float], sets: FaultSets | None = None) -> Suspects:
     """Rank blocks by P(faulty | outcomes), at least one being faulty; equal ones keep the order of the matrix.
 
-    Raises ValueError for an unknown step, what is no probability, or outcomes that this matrix says can't be.
+    `sets` are those of this matrix and evidence, where they were weighed already. Raises ValueError for an unknown
+    step, what is no probability, or outcomes that this matrix says can't be.
     """
-    sets, explained = fault_sets(matrix, evidence), explained_steps(matrix, evidence)
-    posterior = marginals(matrix, sets)
+    explained = explained_steps(matrix, evidence)
+    posterior = marginals(matrix, sets or fault_sets(matrix, evidence))
     ranking = sorted(matrix.blocks, key=lambda block: -posterior[block])
     bits = {
         block: {
@@ -75,13 +76,16 @@ def fault_sets(matrix: FaultMatrix, evidence: Mapping[str, float]) -> FaultSets:
         for size in range(1, min(MOST_FAULTS, len(matrix.blocks)) + 1)
         for each in combinations(range(len(matrix.blocks)), size)
     )
-    weights = [_log_prior(matrix, each) for each in members]
+    faulty, sound = ([_log(pi) for pi in matrix.prior], [_log(1 - pi) for pi in matrix.prior])
+    weights = [
+        math.fsum(faulty[place] if place in each else sound[place] for place in range(len(sound))) for each in members
+    ]
     explained = explained_steps(matrix, evidence)
     for place, step in enumerate(matrix.steps):
         if step in evidence and step not in explained:
             out = evidence[step]
-            for at, fails in enumerate(fail_given(matrix, place, members)):
-                weights[at] += _log(out * fails + (1 - out) * (1 - fails))
+            shows = (out * fails + (1 - out) * (1 - fails) for fails in fail_given(matrix, place, members))
+            weights = [weight + _log(likely) for weight, likely in zip(weights, shows, strict=True)]
     largest = max(weights)
     if largest == -math.inf:
         raise ValueError("this matrix says that such outcomes can't be; a q, leak or prior of 0 or 1 is too sure")
@@ -128,10 +132,6 @@ def evidence_bits(q: float, leak: float, out: float) -> float:
 
 def _sets_of(blocks: int) -> int:
     return sum(math.comb(blocks, size) for size in range(1, MOST_FAULTS + 1))
-
-
-def _log_prior(matrix: FaultMatrix, members: tuple[int, ...]) -> float:
-    return math.fsum(_log(pi if place in members else 1 - pi) for place, pi in enumerate(matrix.prior))
 
 
 def _log(probability: float) -> float:

@@ -50,6 +50,14 @@ def test_steps_with_an_outcome_are_not_offered_again(bench: tuple[FaultMatrix, d
     assert set(offered) == set(matrix.steps) - set(evidence)
 
 
+@given(benches())
+def test_sets_that_were_weighed_already_choose_the_same(bench: tuple[FaultMatrix, dict[str, float]]) -> None:
+    matrix, evidence = bench
+    minutes = dict.fromkeys(matrix.steps, 1.0)
+    weighed = fault_sets(matrix, evidence)
+    assert next_step(matrix, evidence, minutes, sets=weighed) == next_step(matrix, evidence, minutes)
+
+
 def test_a_slow_step_loses_to_a_quick_one_that_tells_less() -> None:
     matrix = _two_blocks()
     assert next_step(matrix, {"button": 1.0}, {"rail": 1, "lamp": 1}).step == "rail"

@@ -8,6 +8,7 @@ from reference_cases import reference_case
 
 from passcheck.judge.fault_matrix import FaultMatrix
 from passcheck.judge.suspect_words import BENCH, NOT_LISTED, told_suspects, with_outsiders
+from passcheck.judge.suspects import fault_sets
 
 
 def test_the_first_suspect_has_its_reasons() -> None:
@@ -32,6 +33,13 @@ def test_bench_and_a_fault_not_listed_are_always_among_them_and_no_percentage(
     assert not any("%" in each.sentence for each in told)
     assert all(each.ahead_bit is None or each.ahead_bit >= 0 for each in told)
     assert told[-1].ahead_bit is None
+
+
+@given(benches())
+def test_sets_that_were_weighed_already_tell_the_same(bench: tuple[FaultMatrix, dict[str, float]]) -> None:
+    matrix, evidence = bench
+    weighed = fault_sets(with_outsiders(matrix), evidence)
+    assert told_suspects(matrix, evidence, sets=weighed) == told_suspects(matrix, evidence)
 
 
 def test_outcomes_that_fit_no_block_point_beyond_the_sequence() -> None:
