@@ -160,6 +160,23 @@ class PasscheckApp(HeldKeys):
         if isinstance(self.screen, DeskScreen):
             self.screen.reader_lost()
 
+    @work(exclusive=True, group="practice")
+    async def action_practice_forward(self) -> None:
+        """Let time go by on the practice bench."""
+        from passcheck.app.practice_forward import let_time_go_by
+        from passcheck.app.widgets.practice_line import say
+
+        if self.practice is not None:
+            say(self, await let_time_go_by(self, self.practice))
+
+    def action_practice_coach(self) -> None:
+        """Show what to do next, or hide it."""
+        from passcheck.app.widgets.practice_line import say
+
+        if self.practice is not None:
+            self.practice.coach = not self.practice.coach
+            say(self, "")
+
     def action_make_safe(self) -> None:
         """Record the call, stamped now, and show the sheet at once, whatever the disk does."""
         from passcheck.app.screens.make_safe import MakeSafeScreen
@@ -175,9 +192,11 @@ class PasscheckApp(HeldKeys):
             self.push_screen(screen)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """A practice unit is there in practice only; where taps are taken it is drawn already."""
+        """What only practice has isn't there at work; where taps are taken the unit is drawn already."""
         if action == "practice_unit":
             return self.practice is not None and not getattr(self.screen, "takes_taps", False)
+        if action.startswith("practice_"):
+            return self.practice is not None
         return super().check_action(action, parameters)
 
     def action_practice_unit(self) -> None:

@@ -31,6 +31,15 @@ class DeskScreen(Screen[T], Generic[T]):
         yield AnswerLine()
         yield Footer(show_command_palette=False)
 
+    def on_mount(self) -> None:
+        """In practice every screen says so, in a line above its keys."""
+        if self.desk.practice is not None:
+            from passcheck.app.widgets.practice_line import PracticeLine  # nobody at work waits for it
+
+            if not self.query(PracticeLine):
+                footer = self.query(Footer)
+                self.mount(PracticeLine(), before=footer.first() if footer else None)
+
     def sheet(self) -> ComposeResult:
         """What lies on this screen."""
         yield from ()

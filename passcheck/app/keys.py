@@ -35,6 +35,24 @@ EVERYWHERE = (
         id="practice-unit",
         tooltip="The practice unit, large, with its buttons; the same key goes back.",
     ),
+    Binding(
+        "ctrl+g",
+        "practice_forward",
+        "Time goes by",
+        priority=True,
+        show=False,
+        id="practice-forward",
+        tooltip="Practice: lets 10 minutes go by, on the rack up to the next look.",
+    ),
+    Binding(
+        "ctrl+l",
+        "practice_coach",
+        "Coaching",
+        priority=True,
+        show=False,
+        id="practice-coach",
+        tooltip="Practice: shows or hides what to do next.",
+    ),
     Binding("ctrl+q", "quit", "Quit", priority=True, show=False, id="quit", tooltip="Ends the program; all is kept."),
 )
 

@@ -15,9 +15,11 @@ class PracticeDesk:
         pass_time: lets so many minutes go by at once.
         coach: are coaching lines shown?
         done: how often a hand did what a step asks, and when last, by job, step and tries before.
+        said: what came of letting time go by, for a while.
     """
 
     bench: PracticeBench
     pass_time: Callable[[float], None]
     coach: bool = True
     done: dict[tuple[str, str, int], tuple[int, float]] = field(default_factory=dict)
+    said: str = ""

@@ -11,14 +11,17 @@ from textual.app import App
 from passcheck.app.app import PasscheckApp
 
 if TYPE_CHECKING:  # the shelf stands before all of it is loaded; there is no cycle
+    from passcheck.app.practice_desk import PracticeDesk
     from passcheck.bench.shop import Shop
 
 WRONG_USE = 2
 ABNORMAL = 3
 
 
-def run_app(shop: Shop) -> int:
+def run_app(shop: Shop, practice: PracticeDesk | None = None) -> int:
     """Open the shelf; return the exit status: 0 for an orderly end, 2 where no screen can be drawn, else what ended it.
+
+    `practice` comes with a shop whose units are simulated.
 
     Raises:
         FileFault: bench.yaml can't be used.
@@ -28,7 +31,7 @@ def run_app(shop: Shop) -> int:
     if hindrance:
         print(hindrance, file=sys.stderr)  # noqa: T201 - there is no screen to say it on
         return WRONG_USE
-    app = PasscheckApp(shop)
+    app = PasscheckApp(shop, practice=practice)
     exact_keys(app)
     app.run()
     if app.fault is not None:

@@ -162,6 +162,16 @@ class BenchScreen(JobScreen):
             return chosen
         return next((one.step for one in plan(self.bench.job)), None)
 
+    @property
+    def act_at_hand(self) -> str:
+        """The name of the act that the button offers before the step can be tried, or ""."""
+        return self._act.name if self._act is not None else ""
+
+    @property
+    def asks_again(self) -> bool:
+        """Was an answer outside its limits given, so that it is to be given once more?"""
+        return self._first is not None
+
     def _refusal(self, step: Step) -> Refusal | None:
         run = self.bench.job.open_run
         if run is None:

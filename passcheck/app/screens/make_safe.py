@@ -5,7 +5,7 @@ still unknown; it never says that a unit is safe.
 """
 
 import math
-from typing import ClassVar, Final
+from typing import ClassVar, Final, Literal
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -31,6 +31,8 @@ HAND: Final = (
 )
 AT_SUPPLY: Final = "Read the volts at the supply's terminals, its output off, and give them below."
 REDRAW_S: Final = 0.25
+Reading = Literal["source", "forward", "reversed", "ac", "again", "source again", "terminals", "other"]
+"""What a row of the sheet asks for."""
 _VOLTS: Final = reading_in("V", "V", over_range=False)
 
 
@@ -128,6 +130,10 @@ class MakeSafeScreen(JobModal[bool]):
         gone = None if begun is None else self.bench.moment().since(begun)
         return None if gone is None else gone.total_seconds()
 
+    def asked_at(self, row: int) -> tuple[StoredEnergy | None, Reading]:
+        """What is read in a row: at which place, and what of it."""
+        return self._layout.asked_at(row)
+
     def _seconds_left(self, point: int) -> float | None:
         waited = self._waited_s(point)
         return None if waited is None else float(self._points[point].wait.value) - waited
@@ -180,6 +186,23 @@ class _Layout:
     def first_of(self, point: int) -> int:
         """The row of a point's first reading."""
         return self._starts[point]
+
+    def asked_at(self, row: int) -> tuple[StoredEnergy | None, Reading]:
+        """What is read in a row: at which place, and what of it."""
+        if not self._points:
+            return None, "terminals" if row == 1 else "other"
+        for start, place in zip(self._starts, self._points, strict=False):
+            kinds: tuple[Reading, ...] = (
+                "source",
+                "forward",
+                "reversed",
+                *(("ac",) if place.ac else ()),
+                "again",
+                "source again",
+            )
+            if start <= row < start + len(kinds):
+                return place, kinds[row - start]
+        return None, "other"
 
     def wait_after(self, row: int) -> int | None:
         """The point whose wait begins after this row, if any."""

@@ -29,6 +29,11 @@ class PowerOnScreen(JobModal[bool]):
         super().__init__(bench)
         self._step = step
 
+    @property
+    def supply(self) -> str:
+        """The name of the supply that is told on."""
+        return self._step.power
+
     def compose(self) -> ComposeResult:
         """What to set, then what the display shows."""
         supply = self.bench.job.sequence.supplies[self._step.power]

@@ -25,12 +25,12 @@ class SupplyReadScreen(JobModal[bool]):
     def __init__(self, bench: Bench, supply: str) -> None:
         """Args: bench: the unit in hand; supply: its name in the sequence."""
         super().__init__(bench)
-        self._supply = supply
+        self.supply = supply
 
     def compose(self) -> ComposeResult:
         """Three values off the display."""
         with Vertical(classes="slip"):
-            yield Words(f"READ THE SUPPLY: {self._supply}", classes="slip-title")
+            yield Words(f"READ THE SUPPLY: {self.supply}", classes="slip-title")
             yield Words(
                 "Power is unknown. Look at the unit first: smell, heat, limit light. "
                 "Where anything is not as you left it, go back and make safe (F8)."
@@ -47,7 +47,7 @@ class SupplyReadScreen(JobModal[bool]):
     async def on_fields_filled(self, event: Fields.Filled) -> None:
         """Hand the display's figures over."""
         volts, amps, light = event.texts
-        if await self.act(ReadSupply(self.person, self._supply, volts, amps, light == "yes")) is not None:
+        if await self.act(ReadSupply(self.person, self.supply, volts, amps, light == "yes")) is not None:
             self.dismiss(True)
 
     def action_leave(self) -> None:

@@ -181,6 +181,11 @@ class Fields(Vertical):
         """The slots, in the order of the asks."""
         return tuple(self.query(Slot))
 
+    @property
+    def at_hand(self) -> int | None:
+        """Which of the asks the cursor stands in, from 0."""
+        return next((place for place, slot in enumerate(self.slots) if slot is self.screen.focused), None)
+
     def open(self) -> None:
         """The first slot without text takes the cursor."""
         next((slot for slot in self.slots if not slot.value), self.slots[-1]).focus()

@@ -57,6 +57,11 @@ class ShelfBoard(Lines):
             self.add_options(lines)
 
     @property
+    def units_standing(self) -> int:
+        """How many units stand here."""
+        return sum(option.id is not None for option in self.options)
+
+    @property
     def highlighted_job(self) -> str | None:
         """The job on the line at hand."""
         return self.highlighted_option.id if self.highlighted_option is not None else None
