@@ -17,6 +17,7 @@ from passcheck.app.widgets.fields import Fields
 from passcheck.job.moment import Moment
 from passcheck.practice import figures
 from passcheck.practice.at_the_bench import PracticeBench
+from passcheck.practice.displays import shown_inside
 from passcheck.sequence.model import StoredEnergy
 
 SERIAL = "The label on the unit reads {}"
@@ -68,7 +69,7 @@ def _made_safe(screen: MakeSafeScreen, at: StoredEnergy | None, reading: Reading
     job, moment = screen.bench.job, screen.bench.moment()
     if reading in ("source", "source again"):
         limits = screen.bench.outside().settings.known_source.limits
-        return f"The tester shows {figures.known_source(job, limits, int(reading == 'source again'))}"
+        return f"The tester shows {shown_inside(limits)}"
     if reading == "terminals":
         return f"The tester shows {figures.at_terminals(practice, job, moment)}"
     if at is None:

@@ -15,6 +15,7 @@ from passcheck.job.state import Job, SoakLeg
 from passcheck.judge.limits import Limits
 from passcheck.judge.quantity import show
 from passcheck.practice.at_the_bench import PracticeBench
+from passcheck.practice.displays import shown_inside
 from passcheck.practice.healthy import drawn, typical
 from passcheck.practice.serials import drawn_from
 from passcheck.practice.shows import Draws
@@ -42,13 +43,7 @@ def fact(practice: PracticeBench, job: Job, confirm: Confirm, moment: Moment) ->
     for place in job.sequence.stored_energy:
         if place.at in confirm.ask and confirm.limits.unit == "V":
             return charge(practice, job, place, moment)
-    return _within(job, confirm.limits, confirm.ask)
-
-
-def known_source(job: Job, limits: Limits, nth: int) -> str:
-    """The tester on the known source; `nth` tells the try before the points from the one after them."""
-    value = drawn(limits, typical(limits), drawn_from(job.serial, "source", nth))
-    return show(value, limits.unit, VOLT_DIGIT)
+    return shown_inside(confirm.limits)
 
 
 def charge(
@@ -109,14 +104,6 @@ def cycles_since(job: Job, step: SoakStep) -> int:
         return 0
     looks = max(1, int(step.hours.value / step.every.value))
     return min(-(-step.cycles // looks), soak_now(job, step).short_cycles)
-
-
-def _within(job: Job, limits: Limits, ask: str) -> str:
-    """One digit finer than the limits are written; a figure that was set by hand as fine as it was asked for."""
-    written = min(end.digit for end in (limits.low, limits.high) if end is not None)
-    digit = limits.nominal.digit if limits.nominal is not None else Decimal(1).scaleb(written.adjusted() - 1)
-    value = drawn(limits, typical(limits, limits.nominal), drawn_from(job.serial, "fact", ask))
-    return show(value, limits.unit, digit)
 
 
 def _volts_told(job: Job, name: str) -> str:

@@ -119,9 +119,12 @@ class ShelfScreen(DeskScreen[None]):
         self.desk.soaking = tuple(row for row in rows if row.soak is not None)
         standing = sum(row.ended is None for row in rows)
         self.query_one("#shelf-words", Words).say(
-            f"THE SHELF   {standing} in the shop, {len(rows) - standing} gone out"
+            f"{self._title()}   {standing} in the shop, {len(rows) - standing} gone out"
         )
         self.call_after_refresh(self.desk.shelf_stands.set)
+
+    def _title(self) -> str:
+        return "THE SHELF" if self.desk.practice is None else "PRACTICE SHELF: units that don't exist"
 
     async def action_rack(self) -> None:
         """To the units that soak."""

@@ -97,7 +97,8 @@ class TravellerScreen(JobScreen):
         self.query_one("#complaint", Words).say(joined((f"“{words}”", "italic"), more))
         self._say_remarks(outside)
         sheet = self.query_one(Card)
-        sheet.put(facts, job.sequence.title, f"{job.sequence.sequence} rev {job.sequence.revision}")
+        title = f"PRACTICE  {job.sequence.title}" if job.facts.practice else job.sequence.title
+        sheet.put(facts, title, f"{job.sequence.sequence} rev {job.sequence.revision}")
         self.query_one(Door).put(facts.blockers, job)
         if self._placed in (None, self._step) and (steps := plan(job)):
             self._placed = steps[0].step.id

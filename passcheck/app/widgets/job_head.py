@@ -24,6 +24,7 @@ def head(job: Job, moment: Moment, person: str) -> Content:
     other = f" reads {run.facts.serial_scanned}" if run and run.purpose == "good-unit" else ""
     doing = f"run {run.number} {run.purpose}{other}" if run else (f"ended: {job.ended}" if job.ended else "no run open")
     first = joined(
+        *((("PRACTICE", "bold reverse"), " ") if job.facts.practice else ()),
         ("JOB ", ""),
         (job.id, "bold"),
         f"  {job.sequence.sequence} rev {job.sequence.revision}  unit ",

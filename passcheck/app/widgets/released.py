@@ -20,6 +20,7 @@ MORE_ASKED = (
     "Where the law, your employer, the maker's instructions or a licence ask for more than this screen does, do what "
     "asks for more."
 )
+NO_UNIT = "This was practice: the unit doesn't exist, and no real unit was released or returned by it."
 WIDTH = 54
 
 
@@ -27,7 +28,8 @@ def released(job: Job, name: str) -> Content:
     """The stamp with unit, person and time, and the fixed sentences under it."""
     when = f"{job.last.local():%Y-%m-%d %H:%M}"
     title = TITLES.get(job.ended or "", (job.ended or "").upper())
-    inside = ("", title, "", f"unit {job.serial}   {job.sequence.sequence} rev {job.sequence.revision}")
+    above = "P R A C T I C E" if job.facts.practice else ""
+    inside = (above, title, "", f"unit {job.serial}   {job.sequence.sequence} rev {job.sequence.revision}")
     rows = (*inside, f"{job.id}   {when}   {job.ended_by or ''} {name}", "")
     frame = ["╔" + "═" * WIDTH + "╗", *(f"║{_middle(row)}║" for row in rows), "╚" + "═" * WIDTH + "╝"]
     stamp = Content("\n").join(plain(row, "bold") for row in frame)
@@ -36,6 +38,8 @@ def released(job: Job, name: str) -> Content:
         MORE_ASKED,
         "The journal is sealed: nothing is added to it.",
     ]
+    if job.facts.practice:
+        words.insert(0, NO_UNIT)
     if job.ended != "signed off":
         words.insert(0, "This is not a release.")
     return Content("\n\n").join([stamp, *map(plain, words)])
