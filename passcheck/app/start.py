@@ -18,10 +18,10 @@ WRONG_USE = 2
 ABNORMAL = 3
 
 
-def run_app(shop: Shop, practice: PracticeDesk | None = None) -> int:
+def run_app(shop: Shop, practice: PracticeDesk | None = None, person: str = "") -> int:
     """Open the shelf; return the exit status: 0 for an orderly end, 2 where no screen can be drawn, else what ended it.
 
-    `practice` comes with a shop whose units are simulated.
+    `practice` comes with a shop whose units are simulated; `person` is at the bench from the start, "" asks who is.
 
     Raises:
         FileFault: bench.yaml can't be used.
@@ -32,6 +32,7 @@ def run_app(shop: Shop, practice: PracticeDesk | None = None) -> int:
         print(hindrance, file=sys.stderr)  # noqa: T201 - there is no screen to say it on
         return WRONG_USE
     app = PasscheckApp(shop, practice=practice)
+    app.person = person
     exact_keys(app)
     app.run()
     if app.fault is not None:

@@ -8,6 +8,7 @@ from datetime import date
 from typing import NoReturn
 
 COMMANDS = {
+    "practice": "learn it on a simulated unit, without any hardware",
     "check": "say what is wrong with sequence files",
     "jobs": "list the jobs of this bench",
     "show": "print a job's card with every attempt",
@@ -79,6 +80,13 @@ def _folders(to: argparse.ArgumentParser, default: str | None) -> None:
         default=default,
         help="the boards' files (else PASSCHECK_SEQUENCES, else ./sequences, else the demo boards)",
     )
+
+
+def _practise(to: argparse.ArgumentParser) -> None:
+    to.add_argument("--board", metavar="NAME", help="the board to practise on (else OV-24P)")
+    to.add_argument("--fault", metavar="NAME", help="a unit with this fault; else one is drawn, and told at the end")
+    to.add_argument("--whole", action="store_true", help="the board's whole sequence, not a short sheet of it")
+    to.add_argument("--no-coach", action="store_true", help="without the line that says what to do next (Ctrl+L)")
 
 
 def _json(to: argparse.ArgumentParser) -> None:
@@ -174,4 +182,11 @@ def _one_line(message: str) -> str:
     return "".join(character if character.isprintable() else "?" for character in message)
 
 
-_ARGUMENTS = {"check": _check, "jobs": _jobs, "judge": _judge, "schema": _schema, "bench": _bench}
+_ARGUMENTS = {
+    "practice": _practise,
+    "check": _check,
+    "jobs": _jobs,
+    "judge": _judge,
+    "schema": _schema,
+    "bench": _bench,
+}

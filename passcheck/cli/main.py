@@ -84,6 +84,10 @@ def _answer(asked: argparse.Namespace, folders: Folders) -> int:
             from passcheck.cli.shelf import open_shelf
 
             return open_shelf(folders)
+        case "practice":
+            from passcheck.cli.practice import practice
+
+            return practice(asked, folders)
         case "check":
             from passcheck.cli.check import check
 

@@ -26,7 +26,7 @@ def open_shop(folders: Folders, clock: Clock = now) -> Shop:
     """All jobs of the bench whose records lie in that folder; nothing is read or written before something is done."""
     settings = later(lambda: bench_files(folders, clock))
     files = later(lambda: log_folder(folders, settings.read().letter, clock))
-    boards = later(lambda: _board_folder(folders))
+    boards = later(lambda: board_folder(folders))
     return Shop(files, ShelfSummary(folders.logs), boards, settings, clock, _tool, terminal_words(os.environ), _chance)
 
 
@@ -69,7 +69,8 @@ def log_folder(folders: Folders, letter: str, clock: Clock, *, practice: bool = 
     return LogFolder(folders.logs, letter, practice=practice, stamp=stamped)
 
 
-def _board_folder(folders: Folders) -> BoardFolder:
+def board_folder(folders: Folders) -> BoardFolder:
+    """The sequence files of the folder."""
     from passcheck.records.board_folder import BoardFolder
 
     return BoardFolder(folders.sequences)
