@@ -18,6 +18,7 @@ COMMANDS = {
     "schema": "print the JSON Schema of sequence files, for editors",
     "bench": "show or edit the people and the instruments",
 }
+MOST_JOBS = 1_000_000
 ROLES = ("technician", "lead", "second")
 _UNKNOWN = re.compile(r"invalid choice: ['\"]?(?P<word>[^'\" ]*)['\"]?")
 _EPILOG = """\
@@ -87,6 +88,10 @@ def _practise(to: argparse.ArgumentParser) -> None:
     to.add_argument("--fault", metavar="NAME", help="a unit with this fault; else one is drawn, and told at the end")
     to.add_argument("--whole", action="store_true", help="the board's whole sequence, not a short sheet of it")
     to.add_argument("--no-coach", action="store_true", help="without the line that says what to do next (Ctrl+L)")
+    to.add_argument("--auto", action="store_true", help="a robot technician repairs; --logs keeps its journals")
+    to.add_argument("--jobs", type=_count, default=100, metavar="N", help="with --auto: how many units (else 100)")
+    to.add_argument("--seed", type=int, default=1, metavar="S", help="with --auto: the same seed gives the same units")
+    _json(to)
 
 
 def _json(to: argparse.ArgumentParser) -> None:
@@ -161,6 +166,12 @@ def _bench(to: argparse.ArgumentParser) -> None:
     due = acts.add_parser("new-due", help="enter another calibration due date")
     due.add_argument("instrument", metavar="INSTRUMENT")
     due.add_argument("due", type=_day, metavar="DATE")
+
+
+def _count(written: str) -> int:
+    if not (written.isdecimal() and 1 <= int(written) <= MOST_JOBS):
+        raise argparse.ArgumentTypeError(f"'{written[:40]}' is no number of units; write one from 1 to {MOST_JOBS}")
+    return int(written)
 
 
 def _day(written: str) -> date:

@@ -47,8 +47,11 @@ def practice(asked: argparse.Namespace, folders: Folders) -> int:
         FileFault: a file can't be used.
         BenchFailed: the records of practice can't be written.
     """
-    # Whatever else is done with simulated units than learning at the screens branches off here.
-    return at_the_screens(asked, folders)
+    if not asked.auto:
+        return at_the_screens(asked, folders)
+    from passcheck.cli.practice_auto import practice_auto
+
+    return practice_auto(folders, asked.jobs, asked.seed, as_json=asked.json, keep=asked.logs is not None)
 
 
 def at_the_screens(asked: argparse.Namespace, folders: Folders) -> int:
