@@ -21,6 +21,7 @@ from passcheck.sequence.model import Sequence, Step, StoredEnergy, Supply
 TRIES = 40
 """How many presses one after another are drawn for a step: more than any technician makes."""
 TRY_SCATTER = 0.01  # of a time, from one try to the next
+MOST_SCATTER_S = 0.005  # a long time is as steady as a short one: what runs it down is a crystal or a charge
 POINTER_SCATTER = 0.08  # of the tolerance, from one mark to the next
 DISCHARGED_EARLIER = 0.6  # a healthy unit is discharged after this share of the time its sequence waits
 Reworks = Many[frozenset[str]]
@@ -147,15 +148,20 @@ def _responds(now: Showing, own_s: float, tries: int, draw: Random) -> Shows:
     delays_s = []
     for _ in range(tries):
         answers = draw.random() >= dead
-        delays_s.append(delay_s * (1 + draw.gauss(0, TRY_SCATTER)) if answers else None)
+        delays_s.append(_scattered(delay_s, draw) if answers else None)
     return shows.Responds(tuple(delays_s), sum(draw.random() < bounces for _ in range(tries)) if bounces else 0)
+
+
+def _scattered(time_s: float, draw: Random) -> float:
+    """A time as it is in one try."""
+    return time_s + draw.gauss(0, min(TRY_SCATTER * time_s, MOST_SCATTER_S))
 
 
 def _sweeps(step: model.SweepStep, now: Showing, own_s: tuple[float, float], draw: Random) -> Shows:
     factor = now.size("slow", 1.0)
     ways = []
     for rising, whole_s in zip((True, False), own_s, strict=True):
-        taken_s = whole_s * factor * (1 + draw.gauss(0, TRY_SCATTER))
+        taken_s = _scattered(whole_s * factor, draw)
         times_s = [taken_s * nth / (step.marks - 1) for nth in range(step.marks)]
         for one in now.of("stalls"):
             segment = one.nth or 1

@@ -9,6 +9,7 @@ from random import Random  # noqa: TID251 - a simulation draws from a seed
 
 from passcheck.job.judging import instrument_role, needs_accuracy
 from passcheck.job.settings import BenchSettings
+from passcheck.job.steps import is_powered
 from passcheck.judge.accuracy import Accuracy, no_worse, standard_uncertainty
 from passcheck.judge.hand_timed import SHORTEST_S, U_PERSON_S
 from passcheck.judge.limits import Limits
@@ -61,6 +62,8 @@ def plant(sequence: Sequence, settings: BenchSettings, draw: Random) -> Planted:
         return Planted(case, "", "", None, broken_later)
     steps = [step for step in sequence.steps if (_effect_size(step, 0.0, bench) is not None) == (case != "plain")]
     steps = [step for step in steps if _is_walked(step) and _blocks(step, sequence)]
+    if case == "warm":  # nothing is warm before its first power, nor once it was switched off and opened
+        steps = [step for step in steps if is_powered(step) and not isinstance(step, model.PowerUpStep)]
     kinds = sorted({kind_of(step) for step in steps})
     kind = draw.choice(kinds)  # each kind as often as the next, however many steps there are of it
     step = draw.choice([one for one in steps if kind_of(one) == kind])

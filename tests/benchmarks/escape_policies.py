@@ -96,10 +96,12 @@ def _block(unit: SimulatedUnit, failing: list[Step], reworks: list[frozenset[str
 def _walk(
     policy: Policy, unit: SimulatedUnit, steps: Iterable[Step], reworks: list[frozenset[str]], hands: Hands
 ) -> list[Step]:
-    powered_min = 0.0
+    powered_min, supply = 0.0, model.NO_SUPPLY
     failing = []
     for step in steps:
-        if step.power != model.NO_SUPPLY:
+        powered_min = powered_min if step.power == supply else 0.0  # another supply means that the first was off
+        supply = step.power
+        if supply != model.NO_SUPPLY:
             powered_min += float(step.minutes)
         seen = unit.shows(step, Around(powered_min), reworks, hands.draw)
         if seen is not None and not _passes(policy, step, seen, hands):

@@ -160,17 +160,16 @@ def far(one: Case) -> bool:
 
 
 def untouched(one: Case) -> bool:
-    """No wrong entry made a pass, and no rework broke anything that is still there: those have lines of their own."""
-    broken_later = any(name.startswith("broken in rework") for name, _nature in one.visit.told.still)
-    return not one.visit.mistyped_to_pass and not broken_later
+    """No wrong entry made a pass of a fail, and no rework broke anything: those have lines of their own."""
+    return not one.visit.mistyped_to_pass and not _broke(one)
 
 
 def tables(cases: tuple[Case, ...]) -> list[tuple[str, tuple[str, ...], list[tuple[str, ...]]]]:
     """Title, heads and lines of every table."""
-    steady = [one for one in cases if one.planted.case == "at a distance"]
+    steady = [one for one in cases if one.planted.case == "at a distance" and untouched(one)]
     beyond = [one for one in steady if (one.planted.distance or 0) > 0]
     in_order = sorted(beyond, key=lambda one: one.planted.distance or 0)
-    by_kind = sorted(filter(far, cases), key=lambda one: one.planted.kind)
+    by_kind = sorted(filter(far, steady), key=lambda one: one.planted.kind)
     at_limit = sorted((one for one in steady if one.planted.distance == 0), key=lambda one: one.planted.kind)
     natures = {
         "plain": "steady, without a number (a dark lamp, a code, a count)",
@@ -179,7 +178,7 @@ def tables(cases: tuple[Case, ...]) -> list[tuple[str, tuple[str, ...], list[tup
     }
     slips = Row("a wrong entry made a pass of a fail", tuple(one for one in cases if one.visit.mistyped_to_pass))
     broke = Row("broken by the first rework", tuple(one for one in cases if _broke(one)))
-    others = [escapes(row) for row in by(cases, lambda one: natures.get(one.planted.case))]
+    others = [escapes(row) for row in by(filter(untouched, cases), lambda one: natures.get(one.planted.case))]
     others += [escapes(row) for row in (slips, broke) if row.cases]
     good = [one for one in cases if not one.is_faulty and not _broke(one)]
     inside = sorted(good, key=lambda one: (one.planted.distance is None, one.planted.distance or 0))
@@ -211,6 +210,7 @@ def promises(cases: tuple[Case, ...]) -> list[str]:
     out = sum(one.escaped for one in clear)
     bound = first_pass_yield(out, len(clear)).high
     limit = [one for one in cases if one.planted.case == "at a distance" and one.planted.distance == 0]
+    limit = [one for one in limit if untouched(one)]
     near = sum(one.at_limit_released for one in limit)
     share = first_pass_yield(near, len(limit))
     return [
