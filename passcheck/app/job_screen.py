@@ -89,6 +89,7 @@ class JobScreen(_Acts[None]):
         super().__init__()
         self.bench = bench
         self._ticks: tuple[Timer, ...] = ()
+        self._still = False  # nothing is called by time now
 
     def compose(self) -> ComposeResult:
         """Head, sheet, answers and keys."""
@@ -108,10 +109,11 @@ class JobScreen(_Acts[None]):
 
     def every(self, seconds: float, call: Callable[[], None]) -> None:
         """Call again and again, but not while taps are taken."""
-        self._ticks = (*self._ticks, self.set_interval(seconds, call))
+        self._ticks = (*self._ticks, self.set_interval(seconds, call, pause=self._still))
 
     def hold_timers(self) -> None:
         """Nothing is called by time until `on_screen_resume`."""
+        self._still = True
         for timer in self._ticks:
             timer.pause()
 
@@ -123,6 +125,7 @@ class JobScreen(_Acts[None]):
     def on_screen_resume(self) -> None:
         """This is the unit in hand from now; what other screens did to it is shown."""
         if not self.takes_taps:
+            self._still = False
             for timer in self._ticks:
                 timer.resume()
         self.desk.bench = self.bench

@@ -53,7 +53,6 @@ class AttemptsScreen(JobScreen):
 
     def on_mount(self) -> None:
         """The list has the keys."""
-        super().on_mount()
         self.query_one("#tries").focus()
 
     def refresh_job(self) -> None:

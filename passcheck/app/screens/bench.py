@@ -103,7 +103,6 @@ class BenchScreen(JobScreen):
 
     def on_mount(self) -> None:
         """Look now and then whether what was told of power may still be believed."""
-        super().on_mount()
         self.every(LOOK_AGAIN_S, self.look_again)
 
     # What is shown

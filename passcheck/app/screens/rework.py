@@ -75,7 +75,6 @@ class ReworkScreen(JobScreen):
 
     def on_mount(self) -> None:
         """The parts are typed first."""
-        super().on_mount()
         self._show_donor()
         self.query_one("#parts").focus()
 

@@ -52,7 +52,6 @@ class SignOffScreen(JobScreen):
 
     def on_mount(self) -> None:
         """The serial is scanned first; with blockers the list has the keys."""
-        super().on_mount()
         self.query_one("#blockers" if self._against() else "#serial").focus()
 
     def refresh_job(self) -> None:

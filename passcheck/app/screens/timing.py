@@ -107,8 +107,8 @@ class TimingScreen(JobScreen):
 
     def on_mount(self) -> None:
         """Whatever may break a trial off is watched; the head stands still."""
-        super().on_mount()
         self.hold_timers()
+        self.app.clear_notifications()  # one that goes while taps are taken would move everything on the screen
         if self.desk.is_reader_lost:
             self._taps, self._presses = self._taps.reader_lost(), self._presses.reader_lost()
         self.watch(self.app, "app_focus", self._focus_moved, init=False)

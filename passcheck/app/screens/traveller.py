@@ -83,7 +83,6 @@ class TravellerScreen(JobScreen):
 
     def on_mount(self) -> None:
         """You stand where the next step is."""
-        super().on_mount()
         self.query_one(Card).focus()
 
     def refresh_job(self) -> None:

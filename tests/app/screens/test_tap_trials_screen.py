@@ -15,6 +15,7 @@ from textual.events import Key
 from textual.pilot import Pilot
 
 from passcheck.app import job_screen
+from passcheck.app.plain import tell
 from passcheck.app.reader_lost import ReaderLost
 from passcheck.app.screens import bench as bench_module
 from passcheck.app.screens import timing
@@ -229,9 +230,14 @@ async def test_nothing_is_drawn_by_time_while_taps_are_taken(monkeypatch: pytest
     calls: list[str] = []
     monkeypatch.setattr(job_screen, "HEAD_REFRESH_S", 0.01)
     monkeypatch.setattr(bench_module, "LOOK_AGAIN_S", 0.01)
-    async with pedal("sw1") as one:
-        monkeypatch.setattr(BenchScreen, "look_again", lambda _: calls.append("look"))
-        monkeypatch.setattr(job_screen.JobScreen, "refresh_head", lambda _: calls.append("head"))
+    monkeypatch.setattr(BenchScreen, "look_again", lambda _: calls.append("look"))
+    monkeypatch.setattr(job_screen.JobScreen, "refresh_head", lambda _: calls.append("head"))
+    async with pedal("sw1", begun=False) as one:
+        tell(one.pilot.app, "said before the taps began")
+        await press(one.pilot, "enter")
+        assert isinstance(one.pilot.app.screen, TapTrialsScreen)
+        assert "said before" not in shown(one.pilot)
+        calls.clear()
         await one.pilot.pause(0.1)
         assert calls == []
         await press(one.pilot, "escape")
