@@ -9,6 +9,7 @@ import heapq
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
+from datetime import timedelta
 from functools import partial
 from typing import TypeVar
 
@@ -88,7 +89,8 @@ class Bench:
     def moment(self) -> Moment:
         """Now, by the bench's clocks, to the millisecond that a journal keeps."""
         now = self._around.clock()
-        return replace(now, utc=now.utc.replace(microsecond=now.utc.microsecond // 1000 * 1000))
+        finer = now.utc.microsecond % 1000
+        return replace(now, utc=now.utc - timedelta(microseconds=finer)) if finer else now
 
     def outside(self) -> Outside:
         """Settings, today's sequence file and the state of the records, as the core asks for them."""

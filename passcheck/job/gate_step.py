@@ -25,7 +25,7 @@ from passcheck.job.standing import (
     withdrawn,
 )
 from passcheck.job.state import Attempt, Job
-from passcheck.job.steps import needed_for_release
+from passcheck.job.steps import by_id, needed_for_release
 from passcheck.job.symptoms import failed_as_found, failed_symptoms
 from passcheck.sequence.model import SoakStep, Step
 
@@ -210,9 +210,10 @@ def ages(job: Job, _outside: Outside | None, moment: Moment) -> tuple[Blocker, .
 def symptoms(job: Job, _outside: Outside | None, _moment: Moment) -> tuple[Blocker, ...]:
     """A symptom that was confirmed has to be tried again, under the conditions in which it showed."""
     found = []
+    needed = by_id(needed_for_release(job))
     for _name, symptom in failed_symptoms(job):
         for step_id in symptom.steps:
-            step = next((one for one in needed_for_release(job) if one.id == step_id), None)
+            step = needed.get(step_id)
             if step is None:
                 continue
             if counting(job, step) is None:

@@ -25,7 +25,12 @@ def _touched_blocks(sequence: Sequence, change: Change, step: Step) -> bool:
         return True
     if change.firmware and step.power != NO_SUPPLY:
         return True
-    return bool(proves(sequence, step) & reached(sequence, change.blocks))
+    return bool(proves(sequence, step) & _area(sequence, change.blocks))
+
+
+@asked_once
+def _area(sequence: Sequence, blocks: tuple[str, ...]) -> frozenset[str]:
+    return reached(sequence, blocks)
 
 
 def _case_only(sequence: Sequence, _change: Change, step: Step) -> bool:
