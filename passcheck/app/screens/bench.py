@@ -9,7 +9,7 @@ from typing import ClassVar, Final
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Horizontal, Vertical
+from textual.containers import Vertical
 from textual.widgets import Button, Input
 
 from passcheck.app.bench_keys import BENCH_KEYS
@@ -36,6 +36,7 @@ from passcheck.app.widgets.step_entry import StepEntry
 from passcheck.app.widgets.taps import BEGIN, TapsEntry
 from passcheck.app.widgets.ticket import Ticket
 from passcheck.app.widgets.unit_panel import UnitPanel
+from passcheck.app.widgets.with_unit import WithUnit
 from passcheck.bench.bench import Bench, Done
 from passcheck.job import power
 from passcheck.job.answers import Answer, Departure, ListAnswer
@@ -86,7 +87,7 @@ class BenchScreen(JobScreen):
         if self.desk.practice is None:
             yield from self._papers()
             return
-        with Horizontal(id="with-unit"):
+        with WithUnit(id="with-unit"):
             with Vertical():
                 yield Words("F10: the practice unit", id="unit-key")
                 yield from self._papers()

@@ -24,6 +24,7 @@ from passcheck.sequence import model
 from passcheck.sequence.model import Step
 
 ARC = 44  # columns
+SOONEST_S = 0.001  # a timer of nothing at all never comes
 
 
 class TapUnit(Vertical):
@@ -125,7 +126,7 @@ class TapUnit(Vertical):
 
     def _at(self, at_s: float, call: Callable[[], None]) -> None:
         self._wait_no_more()
-        self._next = self.set_timer(max(0.0, at_s - key_now_s()), call)
+        self._next = self.set_timer(max(SOONEST_S, at_s - key_now_s()), call)
 
     def _wait_no_more(self) -> None:
         if self._next is not None:
