@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from passcheck.app.key_clock import key_now_s
 from passcheck.app.practice_desk import PracticeDesk
@@ -27,6 +27,7 @@ class UnitInHand:
         step: what lies on the bench; None where no step does.
         meter: an instrument chosen for the step, None for the run's own.
         under: conditions that the unit is put to.
+        by_hand: is the step timed by a hand? Then no instrument shows its times: a hand that knows them is bent.
     """
 
     practice: PracticeDesk
@@ -35,11 +36,12 @@ class UnitInHand:
     step: Step | None = None
     meter: str | None = None
     under: tuple[str, ...] = ()
+    by_hand: bool = False
 
     def panel(self) -> Panel:
         """What is to be seen now."""
         source = self.settings.known_source
-        return panel_for(
+        panel = panel_for(
             self.practice.bench,
             self.bench.job,
             self.step,
@@ -49,6 +51,7 @@ class UnitInHand:
             self.under,
             (source.title, source.limits),
         )
+        return replace(panel, meters=()) if self.by_hand else panel
 
     def act(self) -> None:
         """The hand does what the step asks, once more."""

@@ -137,8 +137,11 @@ class BenchScreen(JobScreen):
         practice, step = self.desk.practice, self.step
         if practice is None:
             return None
-        meter = None if step is None else self._meter_for(step)
-        return UnitInHand(practice, self.bench, self.desk.started_with(), step, meter, self._trying.under)
+        settings = self.desk.started_with()
+        if step is None:
+            return UnitInHand(practice, self.bench, settings)
+        meter, tapped = self._meter_for(step), self.is_tapped(step)
+        return UnitInHand(practice, self.bench, settings, step, meter, self._trying.under, by_hand=tapped)
 
     def refresh_job(self) -> None:
         """Something happened to the job."""

@@ -31,7 +31,7 @@ class TapUnit(Vertical):
     """A lamp that answers or blinks, or a gauge whose pointer runs."""
 
     DEFAULT_CSS = """
-    TapUnit { width: auto; height: auto; align-horizontal: center; }
+    TapUnit { width: 1fr; height: auto; align-horizontal: center; }
     TapUnit Words { width: auto; }
     """
 
@@ -54,10 +54,10 @@ class TapUnit(Vertical):
                 yield Words("PRACTICE UNIT: your first tap of a row starts the sweep.")
                 yield Words(dial_content(sweep_dial(self._step, 0.0), ARC), classes="dial")
             case model.LampsStep():
-                yield Words("PRACTICE UNIT")
+                yield Words("PRACTICE UNIT: the lamp blinks from the beginning.")
                 yield Lamp(self._step.lamps[0].colour)
             case model.ResponseStep() | model.PressesStep():
-                yield Words("PRACTICE UNIT: your first tap presses its button too.")
+                yield Words("PRACTICE UNIT: your first tap presses it too. The lamp stands for its answer.")
                 yield Lamp(colour_in(self._step.watch))
 
     def follow(self, course: object) -> None:

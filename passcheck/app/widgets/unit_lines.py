@@ -23,13 +23,14 @@ LIT: Final = {
 POINTER, SCALE, MARK = "V", "-", "+"
 SHORT_REF: Final = 8  # a designator; longer ones are sentences of what is watched
 BESIDE: Final = 2
+FACTS: Final = "ASKED BEFORE POWER AND TO MAKE SAFE"
 
 
 def unit_content(panel: Panel, width: int, act: str, *, with_facts: bool) -> Content:
     """All of the panel, `width` columns wide; `act` is what a key does here, in words."""
     parts = [
         [joined(line) for one in panel.supply for line in _wrapped(one, width)],
-        [_button(one) for one in panel.buttons],
+        [line for one in panel.buttons for line in _button(one, width)],
         list(_lamps(panel.lamps, width)),
         list(dial_lines(panel.dial, width)),
         list(_meters(panel.meters, width)),
@@ -37,7 +38,8 @@ def unit_content(panel: Panel, width: int, act: str, *, with_facts: bool) -> Con
         [joined((line, "bold reverse")) for line in _wrapped(act, width)],
     ]
     if with_facts and panel.facts:
-        parts.append([joined(("ASKED BEFORE POWER AND TO MAKE SAFE", "bold")), *_rows(panel.facts, width)])
+        heading = [joined((line, "bold")) for line in _wrapped(FACTS, width)]
+        parts.append([*heading, *_rows(panel.facts, width)])
     shown = [Content("\n").join(lines) for lines in parts if lines]
     return Content("\n\n").join(shown)
 
@@ -104,9 +106,9 @@ def _column(share: float, columns: int) -> int:
     return round(min(max(share, 0.0), 1.0) * columns)
 
 
-def _button(one: ButtonSeen) -> Content:
+def _button(one: ButtonSeen, width: int) -> Iterator[Content]:
     counts = "" if one.counted is None else f"  unit counted {one.counted}"
-    return joined((f"[{one.name}]", "bold"), f"  pressed {one.pressed}{counts}")
+    yield from (joined((line, "bold")) for line in _wrapped(f"[{one.name}]  pressed {one.pressed}{counts}", width))
 
 
 def _rows(rows: Sequence[Row], width: int) -> Iterator[Content]:

@@ -62,7 +62,7 @@ class UnitPanel(VerticalScroll, can_focus=True):
         if self._next is not None:
             self._next.stop()
             self._next = None
-        if self._unit is None or not self.is_mounted or not self.screen.is_current:
+        if self._unit is None or not self.is_mounted or not self.display or not self.screen.is_current:
             return
         panel, since_s = self._unit.panel(), self._unit.hands.since_s
         width = max(20, self.content_size.width)

@@ -157,6 +157,15 @@ async def test_codes_come_in_the_order_in_which_the_hand_raises_and_clears_them(
         assert at.verdict == "fail"
 
 
+async def test_a_step_that_a_hand_times_shows_no_time_until_an_instrument_is_taken() -> None:
+    async with beside("ov-24p", "a13-time") as at:
+        await press(at.pilot, "tab", "enter")
+        await at.pilot.pause(0.1)
+        assert "try 1" not in at.unit
+        await press(at.pilot, "f5", "tab", "enter", "enter")
+        assert "T1 try 1: " in at.unit
+
+
 async def test_in_a_narrow_window_f10_lays_the_unit_over_the_bench_and_takes_it_away() -> None:
     async with beside("ov-24p", "a17-sw1", size=SMALL) as at:
         assert "F10: the practice unit" in at.shown
