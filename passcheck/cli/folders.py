@@ -8,6 +8,8 @@ import passcheck
 
 LOGS = "PASSCHECK_LOGS"
 SEQUENCES = "PASSCHECK_SEQUENCES"
+PRACTICE_LETTER = "P"
+"""Job numbers of practice begin with it, so that none is that of a job of bench A."""
 
 
 @dataclass(frozen=True, slots=True)

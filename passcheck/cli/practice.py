@@ -14,7 +14,7 @@ from typing import Final
 from passcheck.bench.bench import Bench
 from passcheck.bench.shop import Shop
 from passcheck.cli.clock import now
-from passcheck.cli.folders import Folders, practice_folders
+from passcheck.cli.folders import PRACTICE_LETTER, Folders, practice_folders
 from passcheck.cli.say import complain
 from passcheck.cli.wire import bench_files, board_folder, open_practice_shop
 from passcheck.errors import FileFault
@@ -51,7 +51,8 @@ def practice(asked: argparse.Namespace, folders: Folders) -> int:
         return at_the_screens(asked, folders)
     from passcheck.cli.practice_auto import practice_auto
 
-    return practice_auto(folders, asked.jobs, asked.seed, as_json=asked.json, keep=asked.logs is not None)
+    keep = asked.logs is not None
+    return practice_auto(folders, asked.jobs, asked.seed, only=asked.board, as_json=asked.json, keep=keep)
 
 
 def at_the_screens(asked: argparse.Namespace, folders: Folders) -> int:
@@ -74,14 +75,19 @@ def at_the_screens(asked: argparse.Namespace, folders: Folders) -> int:
     if hindrance := no_screen_because():
         complain(hindrance)
         return WRONG_USE
-    sheet = board.text if asked.whole else short_sheet(board.text, lists(whole).short or None, ShortSoak())
+    sheets = [board.text if asked.whole else sheet_of(board, lists(whole))]
     clock = ForwardClock(now)
     person = newcomer(folders, clock)
 
     def shop() -> Shop:
-        return open_practice_shop(folders, MemoryBoards(sheet), clock)
+        return open_practice_shop(folders, MemoryBoards(*sheets), clock)
 
-    catch_up(clock, shop())
+    waiting_boards = catch_up(clock, shop())
+    sheets += [
+        sheet_of(one, lists(one.sequence))
+        for one in boards.values()
+        if one.sequence is not None and one.name in waiting_boards - {board.name}
+    ]
     asyncio.run(have_one_wait(shop(), board.name, lists(whole), asked.fault, person))
     desk = PracticeDesk(PracticeBench(lists), lambda minutes: clock.pass_time(minutes=minutes), not asked.no_coach)
     return run_app(shop(), desk, person)
@@ -121,20 +127,34 @@ def chosen_board(boards: Mapping[str, Board], name: str | None) -> Board:
     return found
 
 
+def sheet_of(board: Board, faults: FaultList) -> str:
+    """The board's short practice sheet.
+
+    Raises:
+        FileFault: its list names steps that don't make one.
+    """
+    return short_sheet(board.text, faults.short or None, ShortSoak())
+
+
 def newcomer(folders: Folders, clock: ForwardClock) -> str:
     """Who is at the practice bench; its bench.yaml is written with the first practice."""
     files = bench_files(practice_folders(folders), clock)
-    if files.make():
+    if files.make(PRACTICE_LETTER):
         files.add("people", NEWCOMER, {"name": "Newcomer", "role": "technician", "hazardous_live": True})
     people = files.read().people
     return NEWCOMER if NEWCOMER in people else next(iter(people))
 
 
-def catch_up(clock: ForwardClock, shop: Shop) -> None:
-    """Time that was let go by in an earlier practice stays gone: no clock goes back before what was kept."""
-    kept = [datetime.fromisoformat(row.last_at) for row in shop.shelf() if row.last_at]
+def catch_up(clock: ForwardClock, shop: Shop) -> set[str]:
+    """Time that was let go by in an earlier practice stays gone: no clock goes back before what was kept.
+
+    Returns the boards of the units that still wait on the shelf.
+    """
+    rows = shop.shelf()
+    kept = [datetime.fromisoformat(row.last_at) for row in rows if row.last_at]
     if kept and (ahead := (max(kept) - clock().utc).total_seconds()) > 0:
         clock.pass_time(seconds=ahead)
+    return {row.sequence for row in rows if row.ended is None}
 
 
 async def have_one_wait(shop: Shop, board: str, faults: FaultList, wanted: str | None, person: str) -> None:

@@ -10,7 +10,7 @@ from rich.console import Console
 from rich.progress import track
 
 from passcheck.bench.shop import Shop
-from passcheck.cli.folders import Folders, practice_folders
+from passcheck.cli.folders import PRACTICE_LETTER, Folders, practice_folders
 from passcheck.cli.say import complain, say, say_json, say_table
 from passcheck.cli.wire import log_folder
 from passcheck.errors import FileFault
@@ -54,13 +54,16 @@ class KeptWorkshop(Workshop):
         return Shop(files, shelf, self.boards, settings, clock, lambda: TOOL, TERMINAL, chance, practice=True)
 
 
-def practice_auto(folders: Folders, jobs: int, seed: int, *, as_json: bool, keep: bool = False) -> int:
+def practice_auto(
+    folders: Folders, jobs: int, seed: int, *, only: str | None = None, as_json: bool = False, keep: bool = False
+) -> int:
     """Have a robot technician repair so many units, print what came of it; give the exit status.
 
     Args:
         folders: where the boards come from and, where they are kept, the journals go.
         jobs: how many units.
         seed: the same one gives the same units, hands and slips.
+        only: the board whose units come in; None for all of them in turn.
         as_json: one object for other programs.
         keep: write the journals below the folder's practice; else they are gone with the program.
 
@@ -68,7 +71,7 @@ def practice_auto(folders: Folders, jobs: int, seed: int, *, as_json: bool, keep
         FileFault: no board of the folder can be used.
         BenchFailed: the journals can't be kept.
     """
-    workshop, processes = workshop_on(folders), None
+    workshop, processes = workshop_on(folders, only), None
     if keep:
         workshop = KeptWorkshop(workshop.boards, workshop.faults, workshop.settings, folders)
         processes = 1  # one ledger has one writer
@@ -84,18 +87,23 @@ def practice_auto(folders: Folders, jobs: int, seed: int, *, as_json: bool, keep
     return 0
 
 
-def workshop_on(folders: Folders) -> Workshop:
-    """The boards of the folder, what can be wrong with their units, and the robot's bench.
+def workshop_on(folders: Folders, only: str | None = None) -> Workshop:
+    """The boards of the folder, or one of them, what can be wrong with their units, and the robot's bench.
 
     Raises:
-        FileFault: no board of the folder can be used.
+        FileFault: no such board of the folder can be used.
     """
     boards = [board for board in BoardFolder(folders.sequences).listed() if _usable(board.faults, board.path)]
+    if only is not None:
+        known = ", ".join(board.name for board in boards)
+        boards = [board for board in boards if board.name.upper() == only.upper()]
+        if not boards:
+            raise FileFault(f"There is no board '{only}' to practise on. There are: {known}.")
     if not boards:
         raise FileFault(f"{folders.sequences}: no sequence here can be used. 'passcheck check' says why.")
     memory = MemoryBoards(*(board.text for board in boards))
     lists = {board.name: list_for(board.sequence).faults for board in memory.listed() if board.sequence is not None}
-    first = settings_of(starter_text(START.date()), "the robot's bench")
+    first = settings_of(starter_text(START.date(), PRACTICE_LETTER), "the robot's bench")
     return Workshop(memory, lists, robots_bench(first, WORKS, TERMINAL, START.date()))
 
 

@@ -9,11 +9,13 @@ from datetime import date, timedelta
 FIRST_INTERVAL = timedelta(days=365)
 """The usual calibration interval of handheld meters; the shop's own certificates say the real day."""
 
+FIRST_LETTER = "A"
+
 _TEXT = """\
 # The people and the instruments of this bench. passcheck wrote these examples once; replace them by your own.
 # Edit by hand, or with 'passcheck bench …'; 'passcheck bench show' says how it is understood.
 
-letter: A                  # this bench's letter in job numbers; another bench of the shop takes another one
+letter: {letter}                  # this bench's letter in job numbers; another bench of the shop takes another one
 shop: The shop             # stands on the papers
 
 # The id (up to 12 small letters and digits) is what the records show: initials or a staff number.
@@ -90,6 +92,6 @@ tones: true                # a tone for each verdict, for eyes that are on the p
 """
 
 
-def starter_text(day: date) -> str:
+def starter_text(day: date, letter: str = FIRST_LETTER) -> str:
     """bench.yaml as it is first written; every calibration falls due a year after `day`."""
-    return _TEXT.format(due=(day + FIRST_INTERVAL).isoformat())
+    return _TEXT.format(due=(day + FIRST_INTERVAL).isoformat(), letter=letter)

@@ -15,7 +15,7 @@ from passcheck.job.kept_latency import KeptLatency
 from passcheck.job.settings import BenchSettings
 from passcheck.records.bench_edit import Section, with_due, with_entry
 from passcheck.records.bench_memory import WAIT_FOR_OTHERS_S, Memory, MemoryFile, carried_on
-from passcheck.records.bench_starter import starter_text
+from passcheck.records.bench_starter import FIRST_LETTER, starter_text
 from passcheck.records.bench_text import settings_of
 from passcheck.records.disk import Disk, FileFacts
 from passcheck.records.lock import take_lock
@@ -38,15 +38,17 @@ class BenchFiles:
         self._memory = MemoryFile(folder / "bench.json", self._disk)
         self._read: tuple[FileFacts, BenchSettings] | None = None
 
-    def make(self) -> bool:
+    def make(self, letter: str = FIRST_LETTER) -> bool:
         """Write bench.yaml with its examples where there is none; True when it was written.
+
+        `letter` begins the bench's job numbers.
 
         Raises:
             BenchFailed: the disk refuses.
         """
         if ask_disk(lambda: self._disk.facts_of(self.path), self.path) is not None:
             return False
-        write_whole(self.path, starter_text(self._today).encode(), self._disk)
+        write_whole(self.path, starter_text(self._today, letter).encode(), self._disk)
         return True
 
     def read(self) -> BenchSettings:
