@@ -17,6 +17,7 @@ from passcheck.cli.clock import now
 from passcheck.cli.folders import PRACTICE_LETTER, Folders, practice_folders
 from passcheck.cli.say import complain
 from passcheck.cli.wire import bench_files, board_folder, open_practice_shop
+from passcheck.cli.wrong_use import WrongUse
 from passcheck.errors import FileFault
 from passcheck.job.arrival import Arrive
 from passcheck.job.board import Board
@@ -36,10 +37,6 @@ NEWCOMER: Final = "n1"
 AS_IT_CAME: Final = "A practice unit: it doesn't exist."
 
 
-class WrongName(Exception):
-    """Something was named that isn't there; the sentence lists what is."""
-
-
 def practice(asked: argparse.Namespace, folders: Folders) -> int:
     """Carry the command out and give the exit status.
 
@@ -47,31 +44,35 @@ def practice(asked: argparse.Namespace, folders: Folders) -> int:
         FileFault: a file can't be used.
         BenchFailed: the records of practice can't be written.
     """
-    if not asked.auto:
-        return at_the_screens(asked, folders)
-    from passcheck.cli.practice_auto import practice_auto
+    try:
+        if not asked.auto:
+            return at_the_screens(asked, folders)
+        from passcheck.cli.practice_auto import practice_auto
 
-    keep = asked.logs is not None
-    return practice_auto(folders, asked.jobs, asked.seed, only=asked.board, as_json=asked.json, keep=keep)
+        keep = asked.logs is not None
+        return practice_auto(folders, asked.jobs, asked.seed, only=asked.board, as_json=asked.json, keep=keep)
+    except WrongUse as wrong:
+        complain(f"passcheck practice: {wrong}")
+        return WRONG_USE
 
 
 def at_the_screens(asked: argparse.Namespace, folders: Folders) -> int:
-    """Have a unit wait, then open the shelf."""
+    """Have a unit wait, then open the shelf.
+
+    Raises:
+        WrongUse: there is no such board, or it has no such fault.
+    """
     from passcheck.app.practice_desk import PracticeDesk  # the screens are heavy, and a wrong name is told without them
     from passcheck.app.start import no_screen_because, run_app
     from passcheck.practice.at_the_bench import PracticeBench
 
     boards = {one.name: one for one in board_folder(folders).listed() if one.sequence is not None}
     lists = Lists(boards)
-    try:
-        board = chosen_board(boards, asked.board)
-        whole = board.sequence
-        assert whole is not None  # noqa: S101 - only such are in the mapping
-        if asked.fault is not None and asked.fault not in (names := [one.name for one in lists(whole).faults]):
-            raise WrongName(f"{board.name} has no fault '{asked.fault}' to practise. There are: {', '.join(names)}.")
-    except WrongName as wrong:
-        complain(f"passcheck practice: {wrong}")
-        return WRONG_USE
+    board = chosen_board(boards, asked.board)
+    whole = board.sequence
+    assert whole is not None  # noqa: S101 - only such are in the mapping
+    if asked.fault is not None and asked.fault not in (names := [one.name for one in lists(whole).faults]):
+        raise WrongUse(f"{board.name} has no fault '{asked.fault}' to practise. There are: {', '.join(names)}.")
     if hindrance := no_screen_because():
         complain(hindrance)
         return WRONG_USE
@@ -115,15 +116,15 @@ def chosen_board(boards: Mapping[str, Board], name: str | None) -> Board:
     """The board that was named, the first to learn on where none was.
 
     Raises:
-        WrongName: there is none of that name, or none at all.
+        WrongUse: there is none of that name, or none at all.
     """
     if not boards:
-        raise WrongName("there is no board to practise on. 'passcheck check' says what is wrong with the files.")
+        raise WrongUse("there is no board to practise on. 'passcheck check' says what is wrong with the files.")
     if name is None:
         return boards.get(FIRST_BOARD) or next(iter(boards.values()))
     found = next((board for board in boards.values() if board.name.upper() == name.upper()), None)
     if found is None:
-        raise WrongName(f"there is no board '{name}' to practise on. There are: {', '.join(boards)}.")
+        raise WrongUse(f"there is no board '{name}' to practise on. There are: {', '.join(boards)}.")
     return found
 
 

@@ -13,6 +13,7 @@ from passcheck.bench.shop import Shop
 from passcheck.cli.folders import PRACTICE_LETTER, Folders, practice_folders
 from passcheck.cli.say import complain, say, say_json, say_table
 from passcheck.cli.wire import log_folder
+from passcheck.cli.wrong_use import WrongUse
 from passcheck.errors import FileFault
 from passcheck.judge.first_pass_yield import first_pass_yield
 from passcheck.practice.auto import Totals, totals, visits
@@ -69,6 +70,7 @@ def practice_auto(
 
     Raises:
         FileFault: no board of the folder can be used.
+        WrongUse: there is no such board.
         BenchFailed: the journals can't be kept.
     """
     workshop, processes = workshop_on(folders, only), None
@@ -91,14 +93,15 @@ def workshop_on(folders: Folders, only: str | None = None) -> Workshop:
     """The boards of the folder, or one of them, what can be wrong with their units, and the robot's bench.
 
     Raises:
-        FileFault: no such board of the folder can be used.
+        FileFault: no board of the folder can be used.
+        WrongUse: there is no such board among them.
     """
     boards = [board for board in BoardFolder(folders.sequences).listed() if _usable(board.faults, board.path)]
     if only is not None:
         known = ", ".join(board.name for board in boards)
         boards = [board for board in boards if board.name.upper() == only.upper()]
         if not boards:
-            raise FileFault(f"There is no board '{only}' to practise on. There are: {known}.")
+            raise WrongUse(f"there is no board '{only}' to practise on. There are: {known}.")
     if not boards:
         raise FileFault(f"{folders.sequences}: no sequence here can be used. 'passcheck check' says why.")
     memory = MemoryBoards(*(board.text for board in boards))
