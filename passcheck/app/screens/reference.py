@@ -10,16 +10,14 @@ from passcheck.app.screens.timing import TimingScreen
 from passcheck.app.widgets.lamp import Lamp, colour_in
 from passcheck.bench.bench import Bench, Done
 from passcheck.bench.reference_block import BlockNeed, programmed_delays
-from passcheck.bench.timing import ReferenceCourse, ReferenceTrial
+from passcheck.bench.tapped_answers import reference_pairs
+from passcheck.bench.timing import ReferenceCourse
 from passcheck.errors import BenchFailed, FileFault
 from passcheck.job.commands import Refusal, TapReference
-from passcheck.job.events import ReferencePair, ReferenceTapped
-from passcheck.job.judging_taps import moment_text
+from passcheck.job.events import ReferenceTapped
 from passcheck.job.kept_block import KeptBlock
 from passcheck.job.replay import stamp
 from passcheck.judge.reference import CHECK_TRIALS, TRIALS
-
-BEGUN_ANEW = "the block was begun anew"
 
 
 class ReferenceScreen(TimingScreen):
@@ -88,8 +86,7 @@ class ReferenceScreen(TimingScreen):
         )
 
     def _command(self, course: ReferenceCourse) -> TapReference:
-        given_up = (_pair(one, one.void or BEGUN_ANEW) for one in course.begun_again)
-        trials = (*given_up, *(_pair(one, one.void) for one in course.trials))
+        trials = reference_pairs(course)
         earlier = self._earlier
         if earlier is None:
             return TapReference(self.person, f"{self._middle_s:.6f}", trials, self.how)
@@ -107,14 +104,3 @@ class ReferenceScreen(TimingScreen):
             self.desk.shop.keep_block(kept)
         except (BenchFailed, FileFault) as fault:
             self.failed(fault)
-
-
-def _pair(one: ReferenceTrial, void: str) -> ReferencePair:
-    return ReferencePair(
-        programmed=moment_text(one.programmed_s),
-        pressed=moment_text(one.pressed_s),
-        start=moment_text(one.start_s),
-        drawn=None if one.drawn_s is None else moment_text(one.drawn_s),
-        stop=None if one.stop_s is None else moment_text(one.stop_s),
-        void=void,
-    )

@@ -17,11 +17,12 @@ from passcheck.app.widgets.timed_words import hands_words
 from passcheck.bench.bench import Bench, Done
 from passcheck.bench.step_course import course_of
 from passcheck.bench.tap_rows import RateCourse, SweepCourse
-from passcheck.bench.timing import EARLY, Withdrawn
-from passcheck.bench.unit_trials import Trial, UnitCourse
-from passcheck.job.answers import Departure, TapPair, TapPairsAnswer, TapRow, TapRowsAnswer
+from passcheck.bench.tapped_answers import pairs_answer, pairs_of, rows_answer, rows_of
+from passcheck.bench.timing import ReferenceCourse, Withdrawn
+from passcheck.bench.unit_trials import UnitCourse
+from passcheck.errors import OurBug
+from passcheck.job.answers import Departure, TapPairsAnswer, TapRowsAnswer
 from passcheck.job.commands import Attempt, BeginTiming, InterruptTiming, Refusal
-from passcheck.job.judging_taps import moment_text
 from passcheck.job.tapped import beside
 from passcheck.job.timed import way_of
 from passcheck.sequence.model import LampsStep, PressesStep, ResponseStep, Step, SweepStep
@@ -118,7 +119,8 @@ class TapTrialsScreen(TimingScreen):
 
     async def break_off(self, why: str) -> None:
         """What was tapped is void, and kept as that."""
-        pairs, rows = _pairs(self.course), _rows(self.course)
+        pairs = pairs_of(self.course) if isinstance(self.course, UnitCourse) else ()
+        rows = rows_of(self.course) if isinstance(self.course, SweepCourse | RateCourse) else ()
         if self.bench.job.timing is not None:
             await self.act(InterruptTiming(self.person, self._step.id, why, pairs, rows))
 
@@ -150,37 +152,10 @@ class TapTrialsScreen(TimingScreen):
         self.follow()
 
     def _answer(self) -> TapPairsAnswer | TapRowsAnswer:
-        if isinstance(self.course, UnitCourse):
-            return TapPairsAnswer(_pairs(self.course), self.how)
-        return TapRowsAnswer(_rows(self.course), self.how, self._departures)
-
-
-def _pairs(course: object) -> tuple[TapPair, ...]:
-    """Every trial in the order tapped, with the begun one."""
-    if not isinstance(course, UnitCourse):
-        return ()
-    walked = sorted((*course.set_aside, *course.trials), key=lambda one: one.start_s)
-    begun = () if course.start_s is None else (TapPair(moment_text(course.start_s), None, "broken off"),)
-    return (*(_pair(one) for one in walked), *begun)
-
-
-def _pair(one: Trial) -> TapPair:
-    stop = None if one.stop_s is None else moment_text(one.stop_s)
-    return TapPair(moment_text(one.start_s), stop, one.void or (EARLY if one.is_void else ""))
-
-
-def _rows(course: object) -> tuple[TapRow, ...]:
-    """Every row in the order tapped, void ones first."""
-    match course:
-        case SweepCourse():
-            void = tuple(TapRow(row.way, _moments(row.taps_s), "broken off") for row in course.voided)
-            return (*void, *(TapRow(row.way, _moments(row.taps_s)) for row in course.rows))
-        case RateCourse():
-            void = tuple(TapRow("flash", _moments(taps_s), "broken off") for taps_s in course.voided)
-            return (*void, TapRow("flash", _moments(course.taps_s)))
-        case _:
-            return ()
-
-
-def _moments(taps_s: tuple[float, ...]) -> tuple[str, ...]:
-    return tuple(moment_text(each) for each in taps_s)
+        match self.course:
+            case UnitCourse():
+                return pairs_answer(self.course, self.how)
+            case SweepCourse() | RateCourse():
+                return rows_answer(self.course, self.how, self._departures)
+            case None | ReferenceCourse():
+                raise OurBug("the taps of a step ended without a course of the step")
