@@ -9,7 +9,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 from random import Random
-from typing import TypeVar
+from typing import Final
 
 from passcheck.job.answers import (
     Answer,
@@ -29,7 +29,6 @@ BESIDE = {
 }  # fmt: skip
 """Keys beside each other on a numeric pad."""
 FIGURES = re.compile(r"\d+(?:\.\d+)?")
-T = TypeVar("T", bound=Answer)
 
 
 def slipped(answer: Answer, draw: Random) -> Answer:
@@ -64,12 +63,10 @@ def mistyped(text: str, draw: Random) -> str:
 
 
 def _digits(number: str, draw: Random) -> str:
-    ways: tuple[Callable[[str, Random], str], ...] = (_swapped, _beside, _beside, _doubled, _left_out, _point_moved)
-    for _ in range(10):
-        typed = draw.choice(ways)(number, draw)
-        if typed != number and FIGURES.fullmatch(typed):
-            return typed
-    return number
+    """One way after another until the number is another one; a nought more in front makes no other."""
+    tries = (way(number, draw) for way in draw.sample(WAYS, len(WAYS)))
+    wrong = (typed for typed in tries if FIGURES.fullmatch(typed) and typed.lstrip("0") != number.lstrip("0"))
+    return next(wrong)  # there is one: a key beside another always makes another number
 
 
 def _swapped(number: str, draw: Random) -> str:
@@ -105,3 +102,13 @@ def _point_moved(number: str, draw: Random) -> str:
 def _one_of(texts: tuple[str, ...], draw: Random) -> tuple[str, ...]:
     at = draw.randrange(len(texts))
     return (*texts[:at], mistyped(texts[at], draw), *texts[at + 1 :])
+
+
+WAYS: Final[tuple[Callable[[str, Random], str], ...]] = (
+    _swapped,
+    _beside,
+    _beside,  # as often again as each other way
+    _doubled,
+    _left_out,
+    _point_moved,
+)
