@@ -5,7 +5,7 @@ the scale's readability: slips are made when it is entered, not here.
 """
 
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from itertools import pairwise
 from random import Random
 
@@ -72,9 +72,8 @@ def written_down(step: Step, seen: Shows, meter: WithMeter | None, draw: Random)
         case model.PowerUpStep(), shows.Draws(amps, light):
             return PowerUpAnswer(_shown(meter, amps, step.limits), light)
         case model.ResponseStep(), shows.Responds(delays_s):
-            first = next((each for each in delays_s[:1] if each is not None), None)
-            never = float(step.limits.high.value) * 10 if step.limits.high is not None else 1e3
-            return ReadingAnswer((_shown(meter, never if first is None else first, step.limits),))
+            first_s = delays_s[0] if delays_s[0] is not None else _given_up_s(step.limits)
+            return ReadingAnswer((_shown(meter, first_s, step.limits),))
         case model.PressesStep(), shows.Responds():
             return _presses(step, seen, meter)
         case model.LampsStep(), shows.Lights():
@@ -128,16 +127,29 @@ def _lamp_times(step: model.LampsStep, seen: shows.Lights) -> tuple[float, ...]:
 
 def _pointer(step: model.MarksStep, at: tuple[float, ...], aside: float, draw: Random) -> tuple[str, ...]:
     """Each position as an eye reads it, off by no more than the readability that the author gives."""
-    fine = step.readability.value
-    unit, digit = step.tolerance.unit, _digit(fine)
+    fine, unit = step.readability.value, step.tolerance.unit
     off = (aside + draw.uniform(PARALLAX - 1, 1 - PARALLAX) for _ in at)
-    return tuple(show(each + share * float(fine), unit, digit) for each, share in zip(at, off, strict=True))
+    return tuple(show(_read_to(each, share, fine), unit, _digit(fine)) for each, share in zip(at, off, strict=True))
+
+
+def _read_to(true: float, share: float, fine: Decimal) -> Decimal:
+    """A position that is off by a share of the readability, in whole last digits: rounding never takes it further."""
+    digit, exact = _digit(fine), Decimal(repr(true))
+    lowest, highest = ((exact + end * fine) / digit for end in (-1, 1))
+    nearest = ((exact + Decimal(repr(share)) * fine) / digit).to_integral_value()
+    inside = min(max(nearest, lowest.to_integral_value(ROUND_CEILING)), highest.to_integral_value(ROUND_FLOOR))
+    return inside * digit
 
 
 def _digit(fine: Decimal) -> Decimal:
     """The weight of the last digit that a step of this size needs."""
     exponent = fine.normalize().as_tuple().exponent
     return Decimal(1).scaleb(exponent if isinstance(exponent, int) else 0)
+
+
+def _given_up_s(limits: Limits) -> float:
+    """How long somebody waits for an answer that doesn't come."""
+    return float(limits.high.value) * 10 if limits.high is not None else 1e3
 
 
 def _segments(times_s: tuple[float, ...]) -> tuple[float, ...]:
