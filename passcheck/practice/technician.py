@@ -37,7 +37,7 @@ class Told:
             knew no further.
         why: the last words of it.
         departing: steps at which the unit really isn't as its sequence wants it, now; empty for a good unit.
-        still: what is still broken and shows at one of them, by name, with its nature.
+        still: what is still broken, by name, with its nature, whether or not it shows at one of them.
         reworks: how many there were.
     """
 
@@ -64,7 +64,8 @@ class Technician:
             ended, why = "stuck", f"{refused.refusal.code}: {refused}"
         unit, reworks = self.work.unit, self.work.reworks
         still = tuple((fault.name, fault.nature) for fault in unit.live(reworks))
-        return Told(ended, why, departing(unit, reworks), still, len(reworks))
+        now = departing(unit, reworks, self.work.job.facts.variants)
+        return Told(ended, why, now, still, len(reworks))
 
     async def _visit(self, symptoms: tuple[str, ...]) -> tuple[Ended, str]:
         work = self.work

@@ -4,8 +4,8 @@ Known to nobody at a bench: the comparison is of true values, without instrument
 nothing with the judge, so that the two can be held against each other.
 """
 
+from collections.abc import Collection
 from random import Random
-from typing import Any
 
 from passcheck.judge.limits import Limits
 from passcheck.practice import shows
@@ -18,6 +18,7 @@ from passcheck.sequence.model import Sequence, Step
 
 SLACK = 1e-9  # a value at its limit is inside, whatever the last bit of a double says
 GRADES = "ABCDE"
+THROUGHOUT, NOT_ALONE = "A", "DE"  # the class that has nothing to recover from, and those that don't recover alone
 
 
 class Plainly(Random):
@@ -36,12 +37,18 @@ class Plainly(Random):
 PLAINLY = Plainly()
 
 
-def departing(unit: SimulatedUnit, reworks: Reworks = ()) -> tuple[str, ...]:
-    """Ids of the steps at which this unit isn't as its sequence wants it, under the worst circumstances."""
+def departing(unit: SimulatedUnit, reworks: Reworks = (), variants: Collection[str] = ()) -> tuple[str, ...]:
+    """Ids of the steps at which this unit isn't as its sequence wants it, under the worst circumstances.
+
+    Args:
+        unit: the unit.
+        reworks: what was worked on so far.
+        variants: what is fitted to it; a step for another one isn't wanted of this unit.
+    """
     around = worst(unit.sequence)
     found = []
     for step in unit.sequence.steps:
-        seen = unit.shows(step, around, reworks, PLAINLY)
+        seen = unit.shows(step, around, reworks, PLAINLY) if step.variant in (None, *variants) else None
         if seen is not None and departs(step, seen):
             found.append(step.id)
     return tuple(found)
@@ -84,14 +91,15 @@ def departs(step: Step, seen: Shows) -> bool:  # noqa: PLR0912 - one row a shape
             as_wanted = set(present) == set(step.expected) and (after is None or set(after) == set(step.expected))
             return not as_wanted or {one.code for one in step.provoke} != set(provoked)
         case model.GradeStep(), shows.Falls(grade, recovery_s):
-            late = step.limits is not None and not _holds(step.limits, recovery_s)
-            return late or GRADES.index(grade) > GRADES.index(step.worst)
+            away = step.limits is not None and grade in NOT_ALONE
+            late = step.limits is not None and grade not in THROUGHOUT and not _holds(step.limits, recovery_s)
+            return away or late or GRADES.index(grade) > GRADES.index(step.worst)
         case model.LookStep(), shows.Looks(amiss):
             return bool(amiss)
         case model.CountStep(), shows.Counts(count):
             return count != step.wanted
         case _:
-            return _never(step, seen)
+            raise ValueError(f"a {step.kind} step shows no {type(seen).__name__}")
 
 
 def _holds(limits: Limits, value: float) -> bool:
@@ -99,7 +107,3 @@ def _holds(limits: Limits, value: float) -> bool:
     over = high is not None and value > float(high.value) + SLACK * abs(float(high.value))
     under = low is not None and value < float(low.value) - SLACK * abs(float(low.value))
     return not over and not under
-
-
-def _never(step: Any, seen: Any) -> bool:
-    raise ValueError(f"a {step.kind} step shows no {type(seen).__name__}")
