@@ -11,6 +11,7 @@ from passcheck.job.commands import LogRework, MapComplaint, Refusal, ReturnUnrep
 from passcheck.job.events import LeftOld
 from passcheck.job.gate import blockers
 from passcheck.job.renewed import left_old
+from passcheck.job.soak import soak_steps
 from passcheck.job.standing import latest
 from passcheck.job.steps import present
 from passcheck.job.suspecting import suspicion
@@ -74,28 +75,30 @@ class Technician:
         await work.make_safe()
         await self._run(Walk(work, "as-found"))
         for _ in range(MOST_ROUNDS):
-            failing = self._failing()
-            if failing:
+            if failing := self._failing():
                 if len(work.reworks) >= MOST_REWORKS:
                     return await self._give_back("returned", f"{failing[0].title} still fails")
                 await self._rework(failing)
                 await self._run(Walk(work, "retest"))
-                continue
-            await self._run(Walk(work, "acceptance"))
-            if self._failing():
-                continue
+            elif (ended := await self._to_the_door()) is not None:
+                return ended
+        return "stuck", "; ".join(self._against()) or "too many rounds"
+
+    async def _to_the_door(self) -> tuple[Ended, str] | None:
+        """Accept, burn in and sign a unit of which no fail is known; None where one turned up."""
+        await self._run(Walk(self.work, "acceptance"))
+        if self._failing():
+            return None
+        if soak_steps(self.work.job):
             await self._sign_early()
             if self._undecided():
-                return await self._give_back("in doubt", f"{', '.join(self._undecided())}: undecided")
-            self.left = await burn_in(work)
+                return await self._give_back_undecided()
+            self.left = await burn_in(self.work)
             if self._failing():
-                continue
-            if self._undecided():
-                return await self._give_back("in doubt", f"{', '.join(self._undecided())}: undecided")
-            signed = await self._sign()
-            if signed is not None:
-                return signed
-        return "stuck", "; ".join(self._against()) or "too many rounds"
+                return None
+        if self._undecided():
+            return await self._give_back_undecided()
+        return await self._sign()
 
     async def _run(self, walk: Walk) -> None:
         await walk.whole()
@@ -144,7 +147,7 @@ class Technician:
     # Leaving
 
     async def _sign_early(self) -> None:
-        """Somebody in a hurry tries the signature before everything has passed."""
+        """Somebody in a hurry tries the signature before the burn-in."""
         if self.work.draw.random() < self.work.manner.signs_early and await self._signed():
             raise NotGranted(Refusal("order", "A signature was taken before the burn-in."))
 
@@ -160,7 +163,7 @@ class Technician:
             if await self._signed():
                 return "released", "signed off"
         if self._undecided():
-            return await self._give_back("in doubt", f"{', '.join(self._undecided())}: undecided")
+            return await self._give_back_undecided()
         return "stuck", "; ".join(self._against())
 
     async def _signed(self) -> bool:
@@ -172,6 +175,9 @@ class Technician:
 
     def _against(self) -> list[str]:
         return [one.sentence for one in blockers(self.work.job, self.work.bench.outside(), self.work.bench.moment())]
+
+    async def _give_back_undecided(self) -> tuple[Ended, str]:
+        return await self._give_back("in doubt", f"{', '.join(self._undecided())}: undecided")
 
     async def _give_back(self, ended: Ended, why: str) -> tuple[Ended, str]:
         work = self.work
