@@ -17,7 +17,6 @@ class Manner:
         tries_again: a step that failed is tried again with nothing done to the unit, in the hope that it passes.
         signs_early: a signature is tried before everything has passed.
         finds_it: of the reworks, those that are on the block the bench suspects most; the rest are on another suspect.
-        breaks_something: a rework breaks something else that the block feeds or that lies beside it.
         by_instrument: a timed step is measured instead of tapped.
     """
 
@@ -26,7 +25,6 @@ class Manner:
     tries_again: float = 0.2
     signs_early: float = 0.1
     finds_it: float = 0.8
-    breaks_something: float = 0.0
     by_instrument: float = 0.0
 
 
