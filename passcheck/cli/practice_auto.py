@@ -80,7 +80,9 @@ def practice_auto(
     shown = Console(stderr=True)
     walked = visits(workshop, seed, range(1, jobs + 1), processes)
     hidden = as_json or not sys.stderr.isatty()
-    every = tuple(track(walked, "Repairing", total=jobs, console=shown, disable=hidden, transient=True))
+    every = tuple(  # drawn after each visit and by no thread of its own: the processes may be forked meanwhile
+        track(walked, "Repairing", total=jobs, auto_refresh=False, console=shown, disable=hidden, transient=True)
+    )
     summed = totals(every)
     if as_json:
         say_json("practice", [_item(one) for one in every], totals=_totals(summed))

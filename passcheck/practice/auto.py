@@ -8,7 +8,6 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
 
-from passcheck.practice.memory import MemoryBoards
 from passcheck.practice.technician import ENDS
 from passcheck.practice.visit import Visit, Workshop, visit
 
@@ -69,8 +68,7 @@ def visits(workshop: Workshop, seed: int, numbers: Iterable[int], processes: int
     if workers <= 1 or len(wanted) < FEWEST_FOR_MORE:
         yield from (visit(workshop, seed, number) for number in wanted)
         return
-    texts = tuple(board.text for board in workshop.boards.listed())
-    with _pool(workers, partial(_take, texts, workshop)) as pool:
+    with _pool(workers, partial(_take, workshop)) as pool:
         yield from pool.map(partial(_walk, seed), wanted, chunksize=CHUNK)
 
 
@@ -84,11 +82,11 @@ def _pool(workers: int, prepare: Callable[[], None]) -> Iterator[ProcessPoolExec
 
 
 _workshop: list[Workshop] = []
-"""The one of this process, made when it began."""
+"""The one of this process, taken when it began."""
 
 
-def _take(texts: tuple[str, ...], workshop: Workshop) -> None:
-    _workshop[:] = [Workshop(MemoryBoards(*texts), workshop.faults, workshop.settings)]
+def _take(workshop: Workshop) -> None:
+    _workshop[:] = [workshop]
 
 
 def _walk(seed: int, number: int) -> Visit:
