@@ -18,15 +18,13 @@ from passcheck.job.moment import Moment
 from passcheck.job.state import Job
 from passcheck.job.steps import is_powered
 from passcheck.judge.accuracy import parse_accuracy
-from passcheck.judge.limits import Limits
-from passcheck.judge.quantity import show
+from passcheck.practice.displays import shown_inside
 from passcheck.practice.effects import Around
 from passcheck.practice.eyes import WithMeter
 from passcheck.practice.hand import Hand
-from passcheck.practice.healthy import typical
 from passcheck.practice.in_hand import around_now, reworks_of
 from passcheck.practice.manner import Manner
-from passcheck.practice.meter import Meters, digit_for
+from passcheck.practice.meter import Meters
 from passcheck.practice.tally import Tally
 from passcheck.practice.unit import Reworks, SimulatedUnit
 from passcheck.sequence.model import Step, StoredEnergy
@@ -127,11 +125,10 @@ class AtWork:
     async def _proved(self, place: StoredEnergy) -> PointProof:
         """Measure a place, through its lead where charge is still there, and once more after the wait."""
         known = self.bench.outside().settings.known_source.limits
-        source = inside(known)
+        source = shown_inside(known)
         held_v = self.unit.charge_v(place, self.around(), self.reworks)
-        while round(held_v, 2) >= float(
-            place.discharged_below.value
-        ):  # as it is written down, and as often as it takes
+        below_v = float(place.discharged_below.value)
+        while round(held_v, 2) >= below_v:  # as it is written down, and as often as it takes
             held_v *= DISCHARGED_TO
         await self.pass_time(float(place.wait.value) / 60)
         first, again = f"{held_v:.2f} V", f"{held_v / 2:.2f} V"
@@ -147,7 +144,7 @@ class AtWork:
         if not is_powered(step) and step.touches and not power.proved_dead(self.job):
             await self.make_safe()
         for one in cautions.outstanding(self.job, step, self.by, self.bench.moment()):
-            fact = inside(one.confirm.limits) if one.confirm is not None else None
+            fact = shown_inside(one.confirm.limits) if one.confirm is not None else None
             await self.pass_time(0.2)
             await self.do(Acknowledge(self.by, one.name, fact))
         if is_powered(step) and power.told(self.job, self.bench.moment())[step.power] == "off":
@@ -179,9 +176,3 @@ class AtWork:
     def _filling(self, role: str) -> str:
         day = self.bench.moment().local().date()
         return next(iter(self.bench.outside().settings.filling(role, day)), "the tester in the drawer")
-
-
-def inside(limits: Limits) -> str:
-    """A figure well inside limits, with all the digits that they are written with."""
-    value = typical(limits)
-    return show(value, limits.unit, digit_for(limits, value))
