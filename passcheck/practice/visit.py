@@ -8,7 +8,7 @@ import asyncio
 from collections.abc import Callable, Mapping
 from collections.abc import Sequence as Many
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from random import Random
 
 from passcheck.bench.bench import Bench
@@ -37,6 +37,7 @@ WORKS, SEES = "l1", "t2"
 """Who works and who is within call, of the people of the first bench.yaml."""
 TOOL, TERMINAL = "passcheck practice", "simulated"
 NO_COMPLAINT = "Please look it over before the season."
+DAY = timedelta(days=1)
 GOOD_SHARE, TWO_SHARE = 0.15, 0.2
 """Of the units that come in: those with nothing wrong, and those with two faults."""
 
@@ -128,18 +129,27 @@ async def walked(
     workshop: Workshop, board: Board, faults: tuple[Fault, ...], manner: Manner, draw: Random, number: int = 1
 ) -> Visit:
     """Have a unit with these faults repaired by somebody of that manner."""
-    start = workshop.start_of(number)
-    clock = SteppedClock(start)
+    work = await taken_in(workshop, board, faults, manner, draw, number)
+    symptoms = tuple(dict.fromkeys(name for fault in faults for name in fault.symptoms))
+    told = await Technician(work).repair(symptoms)
+    await work.bench.close()
+    return _kept(number, board.name, work, told, work.clock().utc - workshop.start_of(number))
+
+
+async def taken_in(
+    workshop: Workshop, board: Board, faults: tuple[Fault, ...], manner: Manner, draw: Random, number: int = 1
+) -> AtWork:
+    """Somebody of that manner with a unit before them that has these faults, at a bench of their own."""
+    clock = SteppedClock(workshop.start_of(number))
     shop = workshop.shop(clock, draw.random)
     sequence = sequence_of(board)
     serial = serial_by_mask(sequence.serial, draw)
     complaint = next((fault.complaint for fault in faults if fault.complaint), NO_COMPLAINT)
-    symptoms = tuple(dict.fromkeys(name for fault in faults for name in fault.symptoms))
     bench = await shop.arrive(Arrive(WORKS, board.name, serial, complaint, "seal whole"))
     if not isinstance(bench, Bench):
         raise OurBug(f"a practice unit was not taken in: {bench.sentence}")
     latency = bench.outside().latency_at(clock()).latency
-    work = AtWork(
+    return AtWork(
         bench=bench,
         unit=SimulatedUnit(sequence, faults, draw),
         clock=clock,
@@ -151,18 +161,19 @@ async def walked(
         uniforms=shop.uniforms,
         draw=draw,
     )
-    told = await Technician(work).repair(symptoms)
-    await shop.close()
+
+
+def _kept(number: int, board: str, work: AtWork, told: Told, gone: timedelta) -> Visit:
     tally = work.tally
     return Visit(
         number=number,
-        board=board.name,
-        serial=serial,
-        faults=tuple(fault.name for fault in faults),
+        board=board,
+        serial=work.job.serial,
+        faults=tuple(fault.name for fault in work.unit.faults),
         told=told,
         tries=tally.tries,
         hands_on_min=tally.hands_on_min,
-        days=(clock().utc - start).total_seconds() / 86_400,
+        days=gone / DAY,
         slips=tally.slips,
         caught=tally.caught,
         slipped_through=tally.slipped_through,
