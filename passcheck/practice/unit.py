@@ -19,7 +19,7 @@ from passcheck.sequence import model
 from passcheck.sequence.model import Sequence, Step, StoredEnergy, Supply
 
 TRIES = 40
-"""How many presses one after another are drawn for a step: more than any technician makes."""
+"""How many tries one after another are drawn for a timed step: more than any technician makes."""
 TRY_SCATTER = 0.01  # of a time, from one try to the next
 MOST_SCATTER_S = 0.005  # a long time is as steady as a short one: what runs it down is a crystal or a charge
 POINTER_SCATTER = 0.08  # of the tolerance, from one mark to the next
@@ -62,7 +62,7 @@ class SimulatedUnit:
             case model.ResponseStep():
                 return _responds(now, self._own[step.id, ""], TRIES, draw)
             case model.PressesStep():
-                presses = max(TRIES, step.times * len(step.press))
+                presses = step.times * len(step.press)  # those that are made: what another press did is no part of it
                 return _responds(now, self._own.get((step.id, ""), 0.1), presses, draw)
             case model.LampsStep():
                 return self._lights(step, now)
