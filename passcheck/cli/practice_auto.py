@@ -21,7 +21,7 @@ from passcheck.practice.clock import SteppedClock
 from passcheck.practice.fault import NATURES
 from passcheck.practice.lists import list_for
 from passcheck.practice.memory import MemoryBoards, MemorySettings
-from passcheck.practice.settings import robots_bench
+from passcheck.practice.settings import filmed, robots_bench
 from passcheck.practice.technician import ENDS
 from passcheck.practice.visit import START, TERMINAL, TOOL, WORKS, Visit, Workshop
 from passcheck.records.bench_starter import starter_text
@@ -49,7 +49,7 @@ class KeptWorkshop(Workshop):
 
     def shop(self, clock: SteppedClock, chance: Callable[[], float]) -> Shop:
         """A shop on journals and a ledger of practice; people and instruments are the robot's."""
-        settings = MemorySettings(self.settings)
+        settings = MemorySettings(filmed(self.settings, TERMINAL, clock().local().date()))
         files = log_folder(self.folders, self.settings.letter, clock, practice=True)
         shelf = ShelfSummary(practice_folders(self.folders).logs)
         return Shop(files, shelf, self.boards, settings, clock, lambda: TOOL, TERMINAL, chance, practice=True)
