@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from textual.app import App
 from textual.dom import DOMNode
 
+from passcheck.app.keys import MAKE_SAFE
 from passcheck.app.plain import tell
 from passcheck.errors import BenchFailed, FileFault
 
@@ -67,6 +68,12 @@ class Desk(App[None]):
             return None
         taken = {one for keys in known.keys.values() for one in keys.split(",")}
         return None if known.tap_key in taken else known.tap_key
+
+    @property
+    def make_safe_keys(self) -> frozenset[str]:
+        """The key that makes safe, ours or the bench's own."""
+        own = self._known_settings.keys.get(MAKE_SAFE.id or "") if self._known_settings is not None else None
+        return frozenset((own or MAKE_SAFE.key).split(","))
 
     def name_of(self, person: str) -> str:
         """The person's name, or the id where the settings don't know it any more."""

@@ -8,6 +8,7 @@ from textual import events
 
 from passcheck.app.desk import Desk
 from passcheck.app.key_clock import key_now_s
+from passcheck.app.keys_in_turn import KeysInTurn
 from passcheck.app.scan import HOLD_S, ScanGuard
 from passcheck.app.widgets.typed import takes_text
 
@@ -22,35 +23,42 @@ class HeldKeys(Desk):
         """Take the shop."""
         super().__init__(shop)
         self._guard = ScanGuard()
+        self._turn = KeysInTurn(self)
 
     def scanned(self, code: str) -> None:
         """A code came in where no entry had the focus."""
 
     async def on_event(self, event: events.Event) -> None:
-        """Hold single printable keys for a moment where no entry has the focus, so that a scan commands nothing."""
+        """Each key in its turn, but for taps and for the key that makes safe: those wait for nothing."""
+        if isinstance(event, events.Paste) and not event.is_forwarded:
+            self._turn.pasted()
         if not isinstance(event, events.Key) or event.is_forwarded or not self.is_running:
             await super().on_event(event)
-            return
-        if getattr(self.screen, "takes_taps", False):
+        elif getattr(self.screen, "takes_taps", False):
+            self._turn.forget()
             await super().on_event(event)
-            return
+        elif event.key in self.make_safe_keys:
+            self._turn.forget()
+            await self._take(event)
+        else:
+            await self._turn.take(event, self._take)
+
+    async def _take(self, event: events.Key) -> None:
+        """Hold single printable keys for a moment where no entry has the focus, so that a scan commands nothing."""
         if event.key == self.tap_key and not takes_text(self.focused):
             event.stop()  # a pedal commands nothing, says nothing and answers nothing
             return
         code = self._guard.code_ended_by(event)
         if code is not None:
             self.scanned(code)
-        elif takes_text(self.focused) or not self._guard.is_held(event):
-            await self._give_back()
-            await super().on_event(event)
-        else:
+        elif not takes_text(self.focused) and self._guard.is_held(event):
             self.set_timer(HOLD_S, self._settle)
+        elif held := self._guard.given_back():
+            self._turn.take_first(*held, event, act=super().on_event)
+        else:
+            await super().on_event(event)
 
-    async def _settle(self) -> None:
+    def _settle(self) -> None:
         held = self._guard.held
         if held and key_now_s() - held[-1].time >= HOLD_S * 0.9:
-            await self._give_back()
-
-    async def _give_back(self) -> None:
-        for key in self._guard.given_back():
-            await super().on_event(key)
+            self._turn.take_first(*self._guard.given_back(), act=super().on_event)

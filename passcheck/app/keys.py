@@ -8,15 +8,16 @@ from collections.abc import Iterable, Mapping
 from textual.binding import Binding
 from textual.dom import DOMNode
 
+MAKE_SAFE = Binding(
+    "f8",
+    "make_safe",
+    "Make safe",
+    priority=True,
+    id="make-safe",
+    tooltip="Takes the unit to a safe state, from anywhere. It switches nothing: your hand does.",
+)
 EVERYWHERE = (
-    Binding(
-        "f8",
-        "make_safe",
-        "Make safe",
-        priority=True,
-        id="make-safe",
-        tooltip="Takes the unit to a safe state, from anywhere. It switches nothing: your hand does.",
-    ),
+    MAKE_SAFE,
     Binding("f1", "all_keys", "Keys", priority=True, id="help", tooltip="Every key of this screen, in words."),
     Binding(
         "question_mark",

@@ -1,0 +1,124 @@
+"""When is a key's turn, where keys come in faster than the screen acts on them?
+
+A key is handed to whatever has the cursor, and the cursor moves some messages after the Enter that moves it. So a key
+waits until everything that the keys before it set going is done; figures that follow figures into one entry don't, nor
+does the key that makes safe.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from collections import deque
+from collections.abc import Awaitable, Callable
+from contextlib import suppress
+from typing import Final, Literal
+
+from textual.app import App
+from textual.events import Key
+from textual.message_pump import MessagePump
+
+from passcheck.app.widgets.typed import takes_text
+
+LONGEST_S: Final = 2.0
+"""A disk may take long; a key is never kept longer than this."""
+CALM_ROUNDS: Final = 2
+"""So many times in a row nobody has a message left before all counts as done; one act hands over to the next."""
+CHECK_S: Final = 0.05
+IN_THE_ENTRY: Final = frozenset({"backspace", "delete", "left", "right", "home", "end"})
+
+Act = Callable[[Key], Awaitable[None]]
+
+
+class KeysInTurn:
+    """Keys that wait for those before them."""
+
+    def __init__(self, app: App[None]) -> None:
+        """Args: app: whose screens act on the keys."""
+        self._app = app
+        self._waiting: deque[tuple[Key, Act]] = deque()
+        self._under_way = 0
+        self._before: Literal["nothing", "text", "a key"] = "nothing"  # what may not be done yet
+        self._task: asyncio.Task[None] | None = None
+
+    def forget(self) -> None:
+        """Keys that still wait are not wanted any more."""
+        self._waiting.clear()
+
+    def pasted(self) -> None:
+        """Text went into the entry; whoever acts on it next waits for it."""
+        if self._before == "nothing":
+            self._before = "text"
+
+    async def take(self, event: Key, act: Act) -> None:
+        """Act on a key now, or when its turn comes."""
+        if self._waiting or self._under_way or self._must_wait(event):
+            self._waiting.append((event, act))
+            self._go_on()
+        else:
+            self._goes(event)
+            await act(event)
+
+    def take_first(self, *keys: Key, act: Act) -> None:
+        """These come before all that wait."""
+        self._waiting.extendleft((key, act) for key in reversed(keys))
+        self._go_on()
+
+    def _must_wait(self, event: Key) -> bool:
+        if self._before == "text":
+            return not self._is_text(event)
+        return self._before != "nothing"
+
+    def _goes(self, event: Key) -> None:
+        self._before = "text" if self._before != "a key" and self._is_text(event) else "a key"
+
+    def _is_text(self, event: Key) -> bool:
+        return takes_text(self._app.focused) and (event.is_printable or event.key in IN_THE_ENTRY)
+
+    def _go_on(self) -> None:
+        if self._task is None or self._task.done():
+            self._task = asyncio.create_task(self._in_turn())
+
+    async def _in_turn(self) -> None:
+        while self._waiting:
+            if self._must_wait(self._waiting[0][0]):
+                await self._all_done()
+                self._before = "nothing"
+                continue
+            event, act = self._waiting.popleft()
+            self._goes(event)
+            self._under_way += 1
+            if not self._app.call_later(self._act, event, act):  # the program ends
+                self._under_way -= 1
+
+    async def _act(self, event: Key, act: Act) -> None:
+        self._under_way -= 1
+        if getattr(self._app.screen, "takes_taps", False):
+            self.forget()  # typed before anybody asked for taps
+            return
+        await act(event)
+
+    async def _all_done(self) -> None:
+        """Wait until everybody between the cursor and the application has nothing left to do."""
+        calm = 0
+        with suppress(TimeoutError):
+            async with asyncio.timeout(LONGEST_S):
+                while calm < CALM_ROUNDS:
+                    await self._asked_all()
+                    calm = 0 if any(one.message_queue_size for one in self._concerned()) else calm + 1
+
+    async def _asked_all(self) -> None:
+        """Everybody concerned has got to the end of what lay before them when they were asked."""
+        answers: dict[MessagePump, asyncio.Event] = {}
+        for one in self._concerned():
+            answer = asyncio.Event()
+            if one.call_later(answer.set):
+                answers[one] = answer
+        for one, answer in answers.items():
+            while one.is_running and not answer.is_set():  # who is taken off the screen answers no more
+                with suppress(TimeoutError):
+                    async with asyncio.timeout(CHECK_S):
+                        await answer.wait()
+
+    def _concerned(self) -> tuple[MessagePump, ...]:
+        focused = self._app.focused
+        return (*(focused.ancestors_with_self if focused is not None else (self._app.screen, self._app)),)
