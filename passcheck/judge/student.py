@@ -7,6 +7,7 @@ less than 2e-10 and a quantile by less than 3e-9 of itself (tests/samples/distri
 """
 
 import math
+from functools import lru_cache
 from typing import Final
 
 from passcheck.judge.normal import normal_cdf
@@ -27,6 +28,7 @@ def student_cdf(t: float, nu: float) -> float:
     return 1 - tail if t > 0 else tail
 
 
+@lru_cache(maxsize=4096)  # a course of taps asks the same ones at every look
 def student_quantile(p: float, nu: float) -> float:
     """Return t with a probability of `p` below it; `p` lies strictly between 0 and 1, else ValueError."""
     if not 0.0 < p < 1.0:
