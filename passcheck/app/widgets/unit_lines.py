@@ -65,7 +65,7 @@ def _lamps(lamps: Sequence[LampSeen], width: int) -> Iterator[Content]:
     if not short:
         return
     names = [f"{lamp.ref} {lamp.colour}" for lamp in short]
-    longest, face = max(map(len, names)), max(len(lamp.state) for lamp in short)
+    longest, face = max(map(len, names)), max(len("dark"), *(len(lamp.state) for lamp in short))
     cells = [joined(_face(lamp, face), f" {name:<{longest}}") for lamp, name in zip(short, names, strict=True)]
     across = max(1, (width + BESIDE) // (cells[0].cell_length + BESIDE))
     for first in range(0, len(cells), across):
