@@ -32,7 +32,7 @@ def figure_words(screen: DeskScreen[Any], practice: PracticeBench) -> str:
                 return ""
             shown = figures.fact(practice, screen.bench.job, asked[0].confirm, screen.bench.moment())
             return f"The display shows {shown}"
-        case SignOffScreen() if screen.bench.job.ended is None:
+        case SignOffScreen() if screen.focused is not None and screen.focused.id == "serial":
             return SERIAL.format(screen.bench.job.serial)
         case MakeSafeScreen() | PowerOnScreen() | RunStartScreen() | SoakSlip() | SupplyReadScreen():
             place = screen.query_one(Fields).at_hand

@@ -10,6 +10,7 @@ from passcheck.app.screens.close_run import CloseRunSlip
 from passcheck.app.screens.how_tried import HowTriedSlip
 from passcheck.app.screens.make_safe import MakeSafeScreen
 from passcheck.app.screens.map_complaint import MapComplaintSlip
+from passcheck.app.screens.note import NoteScreen
 from passcheck.app.screens.power_on import PowerOnScreen
 from passcheck.app.screens.put_back import PutBackSlip
 from passcheck.app.screens.rack import RackScreen
@@ -47,6 +48,7 @@ SPOTS: tuple[tuple[type[object], Spot], ...] = (
     (SignOffScreen, "sign-off"),
     (HowTriedSlip, "how tried"),
     (MapComplaintSlip, "complaint"),
+    (NoteScreen, "note"),
 )
 
 
@@ -66,6 +68,8 @@ def where_is(screen: DeskScreen[Any], practice: PracticeBench) -> Where:
         return Where(spot, screen.step, screen.act_at_hand, screen.asks_again, over=over)
     if isinstance(screen, CautionScreen):
         return Where(spot, act="fact" if screen.asked and screen.asked[0].confirm is not None else "", over=over)
+    if isinstance(screen, SignOffScreen):
+        return Where(spot, act="sign" if screen.has_class("-clear") else "", over=over)
     return Where(spot, over=over)
 
 

@@ -13,7 +13,7 @@ from passcheck.job.moment import Moment
 from passcheck.job.outcome import outcome
 from passcheck.job.plan import plan
 from passcheck.job.run_choice import suggested
-from passcheck.job.standing import passes_standing
+from passcheck.job.standing import latest, passes_standing
 from passcheck.job.state import Job
 from passcheck.job.steps import present
 from passcheck.job.summary import waits_for
@@ -42,6 +42,7 @@ Spot = Literal[
     "sign-off",
     "how tried",
     "complaint",
+    "note",
     "elsewhere",
 ]
 
@@ -54,7 +55,7 @@ class Where:
         spot: which screen.
         step: the step at hand on the bench.
         act: the name of the act that the bench offers before the step can be tried, "" where it is open; "fact"
-            where a caution asks for one.
+            where a caution asks for one, "sign" where nothing stands against a signature.
         again: an answer outside its limits waits to be given once more.
         soaks: on the shelf and the rack, what is to be done first about the units that soak.
         units: how many units wait on the shelf.
@@ -78,15 +79,16 @@ _SHEETS: Final[Mapping[Spot, str]] = {
     "power on": "Your hand switches. Type volts and limit off the display; Enter.",
     "supply read": "Look at the supply. Type what its display shows, below; Enter.",
     "run start": "Read the serial off the unit, type it, Enter. The rest is filled in.",
-    "close run": "The outcome is worked out from what you entered. F4 closes the run.",
+    "close run": "The outcome follows from what you entered. F4 closes the run.",
     "suspects": "A help where to look, no verdict. Esc goes back; then R: rework.",
-    "rework": "Type the parts you renewed and why; the preview says what goes stale. F4.",
+    "rework": "Type the parts you renewed, and why; see what goes stale; then F4.",
     "put back": "Choose what you took off or set back, say how, then F4.",
-    "start soak": "Type what the displays show, below. Somebody stays: leave the rest empty.",
+    "start soak": "Type what the displays show, below. You stay: leave the rest empty.",
     "look": "Serial off the unit first, then what each display shows; Enter.",
     "taps": "Tap when you see it. A bad tap: F4 takes it back. Esc breaks off.",
     "sign-off": "Read the serial off the unit once more, type it, then F4 signs.",
-    "how tried": "Tick what the unit is put to now, then F4; the next try counts for it.",
+    "how tried": "Tick what the unit is put to now, then F4: the next try is under it.",
+    "note": "A few words, or a photo's path below (any name); F4 keeps it.",
     "complaint": "The owner's words stay. Tick the symptoms that match them, then F4.",
 }
 _ACTS: Final[Mapping[str, str]] = {
@@ -102,7 +104,7 @@ _ACTS: Final[Mapping[str, str]] = {
 _KINDS: Final[Mapping[str, str]] = {
     "reading": "Probe as it says. Read the unit panel (F10), type the figure; Enter.",
     "table": "Feed each row, read the unit panel (F10), type the figures; Enter.",
-    "power-up": "Watch the unit panel (F10): type the current and the limit light; Enter.",
+    "power-up": "Type current and limit light off the unit panel (F10); Enter.",
     "lamps": "Look at the lamps on the unit panel (F10). All as it says: Enter.",
     "look": "Look at the unit panel (F10). All as it says: Enter.",
     "codes": "Read the codes on the unit panel (F10), tick or type them; Enter.",
@@ -142,6 +144,8 @@ def advice(job: Job | None, moment: Moment, where: Where) -> str:
         return _bench(job, moment, where)
     if where.spot == "caution" and where.act != "fact":
         return "Read it. Press U once you have understood it and the bench is so."
+    if where.spot == "sign-off" and not where.act:
+        return "Enter on a line leads to the step that lifts it. Esc: back."
     return _SHEETS.get(where.spot, "")
 
 
@@ -166,6 +170,8 @@ def _traveller(job: Job, moment: Moment) -> str:
     if waits_for(job) == "rework" and not _reworked_since(job):
         return "Which block? Ctrl+F weighs what failed. R: enter the rework you do."
     if all(passes_standing(job, step) for step in present(job)):
+        if any(_lacks_paper(job, step, _begun(job, step)) for step in present(job)):
+            return "A photo or a note is missing: Tab, Enter on its line, then N."
         return "S: the signature, or what still stands against it."
     purpose = suggested(job)
     if purpose == "acceptance" and _only_final(job):
@@ -187,9 +193,25 @@ def _bench(job: Job, moment: Moment, where: Where) -> str:
         return _walked(job, run.purpose, moment)
     if where.act:
         return _ACTS.get(where.act, "")
+    if run.purpose != "as-found" and (lacks := _lacks_paper(job, step, run.line)):
+        return f"It asks for a {lacks}: F4 takes it, any words will do. Then answer."
     if way_of(job, step) is not None:
         return "F5 or Enter begins the taps: tap when the unit answers (panel: F10)."
     return _KINDS.get(step.kind, "")
+
+
+def _lacks_paper(job: Job, step: Step, since: int) -> str:
+    """What of photo and note the step asks for and nobody gave since this line, or ""."""
+    own = [note for note in job.notes if note.step == step.id and note.line > since]
+    if step.photo and not any(note.photos for note in own):
+        return "photo"
+    return "note" if step.note and not any(note.text.strip() for note in own) else ""
+
+
+def _begun(job: Job, step: Step) -> int:
+    """The line of the run in which the step's latest attempt was made."""
+    attempt = latest(job, step)
+    return -1 if attempt is None else next((run.line for run in job.runs if run.number == attempt.run), -1)
 
 
 def _walked(job: Job, purpose: str, moment: Moment) -> str:

@@ -5,37 +5,54 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 
 from at_desk import SMALL, settle
-from rig import Rig
+from rig import TERMINAL, Rig
 from textual.pilot import Pilot
 
-import passcheck.practice
 from passcheck.app.app import PasscheckApp
 from passcheck.app.practice_desk import PracticeDesk
+from passcheck.app.widgets.practice_line import PracticeLine
+from passcheck.bench.shop import Shop
 from passcheck.practice.at_the_bench import PracticeBench
-from passcheck.practice.fault_list import FaultList, read_fault_list
+from passcheck.practice.lists import list_for
+from passcheck.practice.memory import MemoryShelf
+from passcheck.practice.sheet import ShortSoak, short_sheet
 from passcheck.sequence.load import read_sequence
 from passcheck.sequence.model import Sequence
 
-UNITS = Path(passcheck.practice.__file__).parent / "units"
 BOARDS = Path(__file__).parents[2] / "sequences"
+PANEL = "ov-24p"
 
 
-def board(name: str) -> Sequence:
+def text_of(name: str) -> str:
+    """A demo board's file."""
+    return (BOARDS / f"{name}.yaml").read_text(encoding="utf-8")
+
+
+def whole(name: str = PANEL) -> Sequence:
     """A demo board's whole sequence."""
-    return read_sequence((BOARDS / f"{name}.yaml").read_text(encoding="utf-8"), name)
+    return read_sequence(text_of(name), name)
 
 
-def faults(sequence: Sequence) -> FaultList:
-    """What the practice units of a board can have; nothing where no list lies there."""
-    path = UNITS / f"{sequence.sequence.lower()}.yaml"
-    if not path.exists():
-        return FaultList(sequence.sequence, (), ())
-    return read_fault_list(path.read_text(encoding="utf-8"), path.name, sequence)
+def sheet_of(name: str = PANEL) -> str:
+    """A demo board's short practice sheet."""
+    return short_sheet(text_of(name), list_for(whole(name)).short or None, ShortSoak())
 
 
-def practice_desk(rig: Rig, *, coach: bool = True) -> PracticeDesk:
-    """The simulated units over the rig's clock."""
-    return PracticeDesk(PracticeBench(faults), lambda minutes: rig.clock.pass_time(minutes=minutes), coach)
+def practice_bench(name: str = PANEL) -> PracticeBench:
+    """The units of one demo board."""
+    faults = list_for(whole(name))
+    return PracticeBench(lambda _sheet: faults)
+
+
+class PracticeRig(Rig):
+    """A bench in memory whose jobs are all practice."""
+
+    def _new_shop(self) -> Shop:
+        shelf, chance = MemoryShelf(self.files), self.chance
+        return Shop(
+            self.files, shelf, self.boards, self.settings, self.clock, lambda: "passcheck test", TERMINAL, chance,
+            practice=True,
+        )  # fmt: skip
 
 
 @asynccontextmanager
@@ -43,8 +60,16 @@ async def at_practice(
     rig: Rig, size: tuple[int, int] = SMALL, *, coach: bool = True, person: str = "t1"
 ) -> AsyncIterator[Pilot[None]]:
     """The program over the rig's shop, for practice."""
-    app = PasscheckApp(rig.shop, rig.settings.current, practice_desk(rig, coach=coach))
+    desk = PracticeDesk(practice_bench(), lambda minutes: rig.clock.pass_time(minutes=minutes), coach)
+    app = PasscheckApp(rig.shop, rig.settings.current, desk)
     app.person = person
     async with app.run_test(size=size, notifications=True) as pilot:
         await settle(pilot)
         yield pilot
+
+
+def line(pilot: Pilot[None]) -> str:
+    """What the practice line of the screen on top says now."""
+    found = pilot.app.screen.query_one(PracticeLine)
+    found.paint()
+    return str(found.said)

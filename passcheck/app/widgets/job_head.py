@@ -24,12 +24,11 @@ def head(job: Job, moment: Moment, person: str) -> Content:
     other = f" reads {run.facts.serial_scanned}" if run and run.purpose == "good-unit" else ""
     doing = f"run {run.number} {run.purpose}{other}" if run else (f"ended: {job.ended}" if job.ended else "no run open")
     first = joined(
-        *((("PRACTICE", "bold reverse"), " ") if job.facts.practice else ()),
-        ("JOB ", ""),
+        *((("PRACTICE", "bold reverse"), " ") if job.facts.practice else ("JOB ",)),
         (job.id, "bold"),
         f"  {job.sequence.sequence} rev {job.sequence.revision}  unit ",
         (job.serial, "bold"),
-        f"  {doing}  at the bench: ",
+        f"  {doing}  {'' if job.facts.practice else 'at the bench: '}",
         (person or "nobody", "bold"),
     )
     lines = power_lines(job, moment) or ("no supply in this sequence",)

@@ -25,7 +25,7 @@ class PracticeLine(Words):
 
     DEFAULT_CSS = """
     PracticeLine { height: auto; max-height: 3; padding: 0 1; background: $secondary; color: $background; }
-    PracticeLine.-docked { dock: bottom; }
+    PracticeLine.-docked { dock: bottom; min-height: 2; }
     """
 
     said: Content | None = None
@@ -61,8 +61,8 @@ def words_at(screen: DeskScreen[Any], practice: PracticeDesk) -> Content:
     said = NO_COACH
     if practice.coach or ended:
         said = advice(job, screen.desk.shop.clock(), where_is(screen, practice.bench)) or NO_COACH
-    figure = figure_words(screen, practice.bench) or practice.said
-    first = joined(("PRACTICE", "bold reverse"), f"  {said}")
+    figure = figure_words(screen, practice.bench)
+    first = joined(("PRACTICE", "bold reverse"), f"  {practice.said or said}")
     return Content.assemble(first, "\n", joined((figure, "bold"))) if figure else first
 
 
