@@ -12,6 +12,7 @@ from passcheck.bench.timing import ReferenceCourse
 from passcheck.bench.unit_trials import UnitCourse
 from passcheck.job.answers import Answer, ReadingAnswer
 from passcheck.job.commands import Attempt, BeginTiming, Refusal, TapReference
+from passcheck.job.judging import needs_accuracy
 from passcheck.job.state import Attempt as Tried
 from passcheck.job.symptoms import known_conditions
 from passcheck.job.tapped import beside
@@ -61,7 +62,10 @@ async def tried(work: AtWork, step: Step, under: tuple[str, ...] = (), instrumen
 
 
 async def _written(work: AtWork, step: Step, seen: Shows, under: tuple[str, ...], instrument: str | None) -> None:
-    meant = written_down(step, seen, work.meter(step, instrument), work.draw)
+    meter = work.meter(step, instrument)
+    if meter is None and needs_accuracy(step):
+        raise NotGranted(Refusal("instrument", f"Nothing at this bench measures {step.title}."))
+    meant = written_down(step, seen, meter, work.draw)
     await _entered(work, _attempt(work, step, _typed(work, meant), under, instrument), meant)
 
 
