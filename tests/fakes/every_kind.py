@@ -8,12 +8,14 @@ import sequences
 NODE, GAUGE = "TP3 to TP0", "fuel (M1)"
 POWERED: Mapping[str, Any] = {"power": "battery", "proves": ["PWR"], "needs": [sequences.GUARD]}
 MORE: tuple[Mapping[str, Any], ...] = (
-    {"id": "idle", "kind": "power-up", "title": "First power", "limits": "0.10 A .. 0.22 A", "after": "2 s"},
-    {"id": "ripple", "kind": "reading", "title": "Ripple", "at": NODE, "limits": "at most 60 mVpp"},
+    {"id": "idle", "kind": "power-up", "title": "First power", "limits": "0.10 A .. 0.22 A", "after": "2 s",
+     "instrument": "ammeter"},
+    {"id": "ripple", "kind": "reading", "title": "Ripple", "at": NODE, "limits": "at most 60 mVpp",
+     "seen": "1 mVpp .. 5 Vpp", "instrument": "scope"},
     {"id": "check", "kind": "lamps", "title": "Lamp check", "on_within": "at most 1.0 s", "off_after": "2.0 s .. 4.0 s",
      "lamps": [{"ref": "DS1", "colour": "red"}, {"ref": "DS2", "colour": "amber"}]},
     {"id": "blink", "kind": "lamps", "title": "Blink", "check": "rate", "limits": "1.0 Hz .. 2.0 Hz",
-     "lamps": [{"ref": "DS3", "colour": "red"}]},
+     "instrument": "scope", "lamps": [{"ref": "DS3", "colour": "red"}]},
     {"id": "answer", "kind": "response", "title": "Once", "press": "press SW1", "watch": "x", "limits": "at most 2 s"},
     {"id": "presses", "kind": "presses", "title": "SW1", "press": "SW1", "watch": "x", "limits": "at most 2 s"},
     {"id": "others", "kind": "presses", "title": "SW2", "press": "SW2", "watch": "x"},
@@ -25,7 +27,7 @@ MORE: tuple[Mapping[str, Any], ...] = (
     {"id": "dip", "kind": "grade", "title": "Dip", "disturbance": "to 9 V", "worst": "C", "limits": "at most 3.0 s"},
     {"id": "look", "kind": "look", "title": "Look", "points": ["Even", "Clean"]},
     {"id": "beeps", "kind": "count", "title": "Beeps", "of": "beeps", "wanted": 3},
-    {"id": "inputs", "kind": "table", "title": "Inputs",
+    {"id": "inputs", "kind": "table", "title": "Inputs", "instrument": "voltmeter",
      "rows": [{"put": "1 V", "limits": "0.9 V .. 1.1 V"}, {"put": "2 V", "limits": "1.9 V .. 2.1 V"}]},
     sequences.SOAK_STEP,
 )  # fmt: skip
