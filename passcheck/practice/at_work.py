@@ -138,10 +138,7 @@ class AtWork:
 
     async def ready_for(self, step: Step) -> None:
         """Bring power and cautions to where the step may be tried."""
-        states = power.told(self.job, self.bench.moment())
-        if any(state != "off" for name, state in states.items() if name != step.power or state == "unknown"):
-            await self.make_safe()
-        if not is_powered(step) and step.touches and not power.proved_dead(self.job):
+        if self._has_to_be_safe_for(step):
             await self.make_safe()
         for one in cautions.outstanding(self.job, step, self.by, self.bench.moment()):
             fact = shown_inside(one.confirm.limits) if one.confirm is not None else None
@@ -150,6 +147,15 @@ class AtWork:
         if is_powered(step) and power.told(self.job, self.bench.moment())[step.power] == "off":
             supply = self.job.sequence.supplies[step.power]
             await self.do(Energise(self.by, step.id, supply.nominal.text, supply.current_limit.text))
+
+    def _has_to_be_safe_for(self, step: Step) -> bool:
+        """Where power is unknown, before another supply and before hands; a look alone leaves a unit as it is."""
+        states = power.told(self.job, self.bench.moment())
+        if "unknown" in states.values():
+            return True
+        if not is_powered(step):
+            return step.touches
+        return any(state != "off" for name, state in states.items() if name != step.power)
 
     def meter(self, step: Step, instrument: str | None = None) -> WithMeter | None:
         """The instrument in hand, with its error; None where nothing is measured."""
