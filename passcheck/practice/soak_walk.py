@@ -1,6 +1,5 @@
 """How does the robot technician leave a unit at power and look at it until its hours are there?"""
 
-from contextlib import suppress
 from dataclasses import replace
 
 from passcheck.job.commands import CheckSoak, FinishSoak, Seen, StartSoak
@@ -11,7 +10,8 @@ from passcheck.practice.figures import cycles_since, hour_meter
 from passcheck.practice.walking import Walk
 from passcheck.sequence.model import SoakStep
 
-MOST_LOOKS = 60
+MOST_LOOKS = 3
+"""For each that is planned: stretches that don't count are made up for."""
 LAG_MIN = 1.0  # an hour meter shows a minute later
 ALONE = ("F2 of the bench, 1 A", "on the tile, nothing beside it", "the cut-out above it", "the second person, called")
 """The facts that are said before a unit is left alone."""
@@ -20,13 +20,16 @@ ALONE = ("F2 of the bench, 1 A", "on the tile, nothing beside it", "the cut-out 
 async def burn_in(work: AtWork) -> dict[str, str]:
     """A burn-in run from its start to its close, with every soak of the sequence; what the bench refuses ends it.
 
-    Returns the steps of a look that were given up, and why.
+    Returns the steps of a look that were given up, or the soak itself, and why.
     """
     walk = Walk(work, "burn-in")
     await walk.begin()
-    with suppress(NotGranted):
-        for soak in soak_steps(work.job):
+    for soak in soak_steps(work.job):
+        try:
             await _soaked(work, walk, soak)
+        except NotGranted as refused:
+            walk.given_up[soak.id] = refused.refusal.code
+            break
     await walk.end()
     return walk.given_up
 
@@ -40,11 +43,13 @@ async def _soaked(work: AtWork, walk: Walk, soak: SoakStep) -> None:
     witness = _shown_on(work, soak)
     await work.do(StartSoak(work.by, soak.id, supply.nominal.text, amps, False, witness, ambient, alone))
     await walk.steps()
-    for _ in range(MOST_LOOKS):
+    planned = int(-(-soak.hours.value // soak.every.value))
+    for _ in range(MOST_LOOKS * planned):
         now = soak_now(work.job, soak)
         if now.leg is None or now.complete or walk.given_up:
             break
         await _look(work, now, Seen(work.job.serial, supply.nominal.text, amps, False, None, ambient))
+        walk.times.clear()  # each look is a round of its own
         await walk.steps()
     if work.job.open_soak is not None and not walk.given_up:
         await work.do(FinishSoak(work.by, soak.id))
@@ -64,5 +69,5 @@ async def _look(work: AtWork, now: SoakNow, seen: Seen) -> None:
 
 
 def _shown_on(work: AtWork, soak: SoakStep) -> str | None:
-    """What the hour meter shows, where the sequence asks what shows that power stayed on."""
-    return None if soak.continuity is None else hour_meter(work.job, soak, work.bench.moment())
+    """What the hour meter shows, where only hours count whose power is shown to have stayed on."""
+    return hour_meter(work.job, soak, work.bench.moment()) if soak.continuous else None
