@@ -5,6 +5,7 @@ await work.do(started(work, "acceptance"))
 kept = await tried(work, work.job.sequence.step("rail-5v"))
 """
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -12,7 +13,7 @@ from rig import RigBoards
 
 from passcheck.cli.folders import Folders, demo_boards
 from passcheck.cli.practice_auto import workshop_on
-from passcheck.job.commands import StartRun
+from passcheck.job.commands import MapComplaint, StartRun
 from passcheck.job.events import Purpose
 from passcheck.practice.at_work import AtWork
 from passcheck.practice.fault import Effect, Fault
@@ -40,14 +41,19 @@ def workshop(*boards: Sequence | str) -> Workshop:
 async def at_work(
     board: Sequence | str, *faults: Fault, manner: Manner = FLAWLESS, seed: int = 1, instruments: str = ""
 ) -> AtWork:
-    """Somebody with a unit of this board before them; a demo board is named, `instruments` leaves some at hand."""
+    """Somebody whose hands make no mistake with a unit of this board before them; a demo board is named.
+
+    `instruments` are those at hand, all of the bench's where none is given.
+    """
     place = demo_workshop() if isinstance(board, str) else workshop(board)
     if instruments:
         kept = {name: it for name, it in place.settings.instruments.items() if name in instruments.split()}
         place = Workshop(place.boards, place.faults, place.settings.model_copy(update={"instruments": kept}))
     name = board if isinstance(board, str) else board.sequence
     laid = next(one for one in place.boards.listed() if one.name == name)
-    return await taken_in(place, laid, faults, manner, drawn_from("robot", seed))
+    work = await taken_in(place, laid, faults, manner, drawn_from("robot", seed))
+    work.hand.person = replace(work.hand.person, lapses=0.0, foreseen=0.0, doubled=0.0)
+    return work
 
 
 async def in_run(
@@ -63,3 +69,8 @@ async def in_run(
 def broken(*effects: Effect, block: str = "PWR", name: str = "it") -> Fault:
     """One thing that broke."""
     return Fault(name, "something broke", block, (), effects)
+
+
+def mapped(work: AtWork, *symptoms: str) -> MapComplaint:
+    """The complaint laid onto symptoms of the sequence."""
+    return MapComplaint(work.by, symptoms)
