@@ -23,7 +23,10 @@ MOST_TRIALS: Final = 200
 LAPSE_S: Final = (0.15, 0.80)
 DOUBLED_S: Final = (0.04, 0.15)
 FORESEEN_AFTER_S: Final = 0.1
-"""A tap that doesn't wait for the answer comes anywhere from the start to so long after the answer shows."""
+FORESEEN_FROM_S: Final = 0.6
+"""A tap that doesn't wait for the answer comes anywhere from so long before it shows to so long after, and never before
+the start. At the short delays that the population was assumed for that is the whole wait; who waits for a minute taps a
+little too early, not anywhere in it."""
 FORESEEN: Final = "tapped before I saw it"
 LEARNED_FROM_S: Final = 0.15
 ALIKE: Final = 0.1
@@ -159,7 +162,8 @@ class Hand:
             case "doubles":
                 stop_s = start_s + self._draw.uniform(*DOUBLED_S)
             case "foresees" | "owns up" if math.isfinite(seen_s):
-                stop_s = start_s + self._draw.random() * (seen_s + FORESEEN_AFTER_S - start_s)
+                from_s = max(start_s, seen_s - FORESEEN_FROM_S)
+                stop_s = from_s + self._draw.random() * (seen_s + FORESEEN_AFTER_S - from_s)
             case "lapses":
                 stop_s = seen_s + reaction_s + self._shake_s() + self._draw.uniform(*LAPSE_S)
             case _:

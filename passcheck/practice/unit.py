@@ -22,7 +22,7 @@ TRIES = 40
 """How many tries one after another are drawn for a timed step: more than any technician makes."""
 TRY_SCATTER = 0.01  # of a time, from one try to the next
 MOST_SCATTER_S = 0.005  # a long time is as steady as a short one: what runs it down is a crystal or a charge
-POINTER_SCATTER = 0.08  # of the tolerance, from one mark to the next
+POINTER_SCATTER = 0.1  # of what an eye can read, from one mark and try to the next
 DISCHARGED_EARLIER = 0.6  # a healthy unit is discharged after this share of the time its sequence waits
 Reworks = Many[frozenset[str]]
 """The blocks that each rework touched, the earliest first."""
@@ -174,7 +174,7 @@ def _sweeps(step: model.SweepStep, now: Showing, own_s: tuple[float, float], dra
 
 
 def _stands(step: model.MarksStep, now: Showing, draw: Random) -> Shows:
-    scatter = float(step.tolerance.value) * POINTER_SCATTER
+    scatter = float(step.readability.value) * POINTER_SCATTER
 
     def way() -> tuple[float, ...]:
         marks = enumerate(step.marks, 1)
