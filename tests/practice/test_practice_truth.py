@@ -47,6 +47,7 @@ INSIDE: tuple[tuple[str, Shows], ...] = (
     # just inside
     (sequences.RAIL, shows.Reads((4.8501,), "V")),
     ("answer", shows.Responds((1.999,))),
+    ("answer", shows.Responds((1.97, 2.01, 1.99))),  # one unit's tries scatter
     ("marks", shows.Stands((2.99, 50.0), (0.0, 47.01))),
     # what has no number, or none that matters
     ("idle", shows.Draws(0.15, "brief")),
@@ -64,6 +65,8 @@ OUTSIDE: tuple[tuple[str, Shows], ...] = (
     ("idle", shows.Draws(0.2201, "off")),
     ("idle", shows.Draws(0.15, "on")),
     ("answer", shows.Responds((2.001,))),
+    ("answer", shows.Responds((1.99, 2.03, 2.01))),
+    ("answer", shows.Responds((1.0, None, 1.0))),
     ("answer", shows.Responds((None,))),
     ("presses", shows.Responds((*GOOD, 2.001))),
     ("presses", shows.Responds((*GOOD, None))),
