@@ -72,9 +72,7 @@ def departs(step: Step, seen: Shows) -> bool:  # noqa: PLR0912 - one row a shape
         case model.PowerUpStep(), shows.Draws(amps, light):
             return light == "on" or not _holds(step.limits, amps)
         case model.ResponseStep(), shows.Responds(delays_s):
-            answered_s = [
-                each for each in delays_s if each is not None
-            ]  # they scatter; their middle counts
+            answered_s = [each for each in delays_s if each is not None]  # they scatter; their middle counts
             return len(answered_s) < len(delays_s) or not _holds(step.limits, fmean(answered_s))
         case model.PressesStep(), shows.Responds(delays_s, twice):
             late = step.limits is not None and any(
