@@ -1,20 +1,16 @@
 """How does the robot technician walk a run: in which order, how often, and when is a step given up?"""
 
 from dataclasses import dataclass, field
-from decimal import Decimal
 
-from passcheck.job.commands import CloseRun, Refusal, StartRun
-from passcheck.job.doubt import BETTER, TRIES, doubts, measured_with
+from passcheck.job.commands import CloseRun, StartRun
+from passcheck.job.doubt import doubts
 from passcheck.job.events import Purpose
-from passcheck.job.instruments import instrument_for
-from passcheck.job.judging import instrument_role, needs_accuracy
 from passcheck.job.plan import Planned, plan
 from passcheck.job.standing import latest
-from passcheck.job.state import Attempt as Tried
 from passcheck.job.steps import is_powered
 from passcheck.job.symptoms import conditions_to_try, linked_steps
-from passcheck.judge.accuracy import standard_uncertainty
 from passcheck.practice.at_work import AtWork, NotGranted
+from passcheck.practice.taken_up import clearly_better, instruments_for, used_up
 from passcheck.practice.trying import tried
 from passcheck.sequence.model import Step
 
@@ -102,50 +98,15 @@ class Walk:
     def _instrument(self, step: Step) -> str | None:
         """Another instrument than the run's, once that one has had its tries; it has its own tries too."""
         held = doubts(self.work.job, step)
-        if _used_up(held):
-            return _clearly_better(self.work, step, held)
+        if used_up(held):
+            return clearly_better(self.work, step, held)
         return held[-1].instrument.instrument if held and held[-1].instrument is not None else None
 
     def _nothing_better(self, step: Step) -> bool:
         held = doubts(self.work.job, step)
-        return _used_up(held) and _clearly_better(self.work, step, held) is None
+        return used_up(held) and clearly_better(self.work, step, held) is None
 
 
 def started(work: AtWork, purpose: Purpose) -> StartRun:
     """Begin a run with instruments that are good enough, the unit's serial read off it."""
     return StartRun(work.by, purpose, work.job.serial, instruments_for(work), "22", work.second)
-
-
-def instruments_for(work: AtWork) -> tuple[tuple[str, str], ...]:
-    """Each role that a step names, and the first instrument of the bench that will do for it."""
-    roles = dict.fromkeys(
-        role for step in work.job.sequence.steps if needs_accuracy(step) and (role := instrument_role(step)) is not None
-    )
-    able = ((role, _able(work, role)) for role in roles)
-    return tuple((role, names[-1]) for role, names in able if names)  # the handheld one; the better one stands behind
-
-
-def _able(work: AtWork, role: str) -> tuple[str, ...]:
-    outside = work.bench.outside()
-    names = outside.settings.filling(role, work.bench.moment().local().date())
-    return tuple(name for name in names if not isinstance(instrument_for(work.job, role, name, outside), Refusal))
-
-
-def _used_up(held: tuple[Tried, ...]) -> bool:
-    """Has the instrument of the last doubt had all its tries?"""
-    return bool(held) and sum(measured_with(one) == measured_with(held[-1]) for one in held) >= TRIES
-
-
-def _clearly_better(work: AtWork, step: Step, held: tuple[Tried, ...]) -> str | None:
-    """An instrument whose uncertainty at the value in doubt is smaller by more than the rule wants."""
-    role, last = instrument_role(step), held[-1].judgement
-    if role is None or not needs_accuracy(step) or last.u is None or last.value is None:
-        return None
-    tried_with = {measured_with(one) for one in held}
-    for name in _able(work, role):
-        accuracy = work.bench.outside().settings.instruments[name].fills[role]
-        if name not in tried_with:
-            u = standard_uncertainty(accuracy, Decimal(last.value), Decimal(0))
-            if u * BETTER < float(last.u):
-                return name
-    return None

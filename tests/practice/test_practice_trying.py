@@ -14,7 +14,7 @@ from passcheck.judge.quantity import Quantity, parse_quantity
 from passcheck.practice.at_work import AtWork, NotGranted
 from passcheck.practice.fault import Effect, When
 from passcheck.practice.trying import tried
-from passcheck.practice.walking import Walk, started
+from passcheck.practice.walking import started
 from passcheck.sequence.model import Sequence
 
 RAIL, GUARD = sequences.RAIL, sequences.GUARD
@@ -97,22 +97,6 @@ async def test_a_loose_probe_is_looked_at_again_where_over_range_would_be_a_faul
     kept = await tried(work, fuse.step(GUARD))
     assert kept.judgement.verdict == "pass"
     assert (work.tally.slips, work.tally.caught) == (1, 1)
-
-
-# Doubt
-
-
-async def test_after_two_doubts_a_second_instrument_is_taken() -> None:
-    met = 0
-    for seed in range(12):
-        work = await robot.in_run(sequences.sequence(), robot.broken(Effect(RAIL, "reads", 4.861)), seed=seed)
-        await Walk(work, "acceptance").steps()
-        tries = [one for one in work.job.attempts if one.step == RAIL]
-        taken = [one.instrument.instrument for one in tries if one.instrument is not None]
-        doubts = [one.judgement.verdict for one in tries[:2]] == ["in doubt"] * 2
-        assert taken[:3] == (["M2", "M2", "M1"] if doubts else ["M2"] * len(taken))
-        met += doubts
-    assert met > 0
 
 
 # Taps

@@ -11,7 +11,8 @@ import sequences
 from passcheck.job.plan import plan
 from passcheck.practice.at_work import AtWork
 from passcheck.practice.fault import Effect, Fault, When
-from passcheck.practice.walking import MOST_AT_A_STEP, Walk, instruments_for
+from passcheck.practice.taken_up import instruments_for
+from passcheck.practice.walking import MOST_AT_A_STEP, Walk
 from passcheck.sequence.model import Sequence
 
 RAIL, GUARD, LAMPS = sequences.RAIL, sequences.GUARD, sequences.LAMPS
@@ -112,14 +113,6 @@ async def test_a_complaint_that_showed_at_once_is_not_provoked_any_further() -> 
     await work.do(robot.mapped(work, "dim"))
     await Walk(work, "as-found").whole()
     assert tries(work)[RAIL] == 1
-
-
-async def test_each_role_is_filled_by_the_least_instrument_that_will_do() -> None:
-    plain = dict(instruments_for(await robot.at_work(sequences.sequence())))
-    assert plain == {"ohmmeter": "M2", "voltmeter": "M2"}
-    fine = {"voltmeter": {"accuracy": "0.1 % + 2 digits"}, "ohmmeter": {"accuracy": "1 % + 3 digits"}}
-    fussy = dict(instruments_for(await robot.at_work(sequences.sequence(instruments=fine))))
-    assert fussy == {"ohmmeter": "M2", "voltmeter": "M1"}
 
 
 async def test_a_role_that_nothing_at_the_bench_fills_is_left_open_and_its_steps_are_given_up() -> None:
