@@ -15,6 +15,9 @@ ALLOWED = frozenset({"space"})
 """Fills a box on some sheets, which Enter does too; the tap key is kept from every sheet that takes no taps."""
 STORES = frozenset({"enter", "ctrl+j", "tab", "shift+tab", "backspace", "delete", "up", "down", "left", "right"})
 
+PRACTICE_ONLY = "practice-unit"
+"""Keys of the practice unit begin their names so; at work they do nothing, so a pedal may well have them."""
+
 
 def not_the_tap_key_because(key: str, character: str | None, own_keys: Mapping[str, str]) -> str:
     """Why this key can't be learned, as the rest of a sentence, or ""; `own_keys` are those of bench.yaml."""
@@ -22,7 +25,10 @@ def not_the_tap_key_because(key: str, character: str | None, own_keys: Mapping[s
         return why
     if key in STORES:
         return "it stores and moves entries; a pedal must never do that. Set it to space, a letter or F10"
-    bound = {one for binding in (*EVERYWHERE, *bindings_under(DOMNode)) for one in binding.key.split(",")}
+    everywhere = (
+        one for one in (*EVERYWHERE, *bindings_under(DOMNode)) if not (one.id or "").startswith(PRACTICE_ONLY)
+    )
+    bound = {one for binding in everywhere for one in binding.key.split(",")}
     own = {one for keys in own_keys.values() for one in keys.split(",")}
     if key in (bound | own) - ALLOWED or key in own:
         return "it does something else on some screen here. Set it to space, another letter or F10"
