@@ -41,7 +41,7 @@ class PracticeLine(Words):
             self.set_interval(LOOK_AGAIN_S, self._look_again)
 
     def _look_again(self) -> None:
-        if self.app.screen is self.screen:
+        if self.screen.is_current:
             self.paint()
 
     def paint(self) -> None:
@@ -84,7 +84,7 @@ def _forget(desk: Desk, words: str) -> None:
 
 def _paint_top(desk: Desk) -> None:
     """The screen on top is the one that is read; others say it anew when they come back."""
-    screen = desk.screen
+    screen = desk.screen if desk.screen_stack else None  # a timer may fire while the program ends
     if isinstance(screen, DeskScreen) and not screen.takes_taps:
         for line in screen.query(PracticeLine):
             line.paint()
