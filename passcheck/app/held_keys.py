@@ -43,22 +43,29 @@ class HeldKeys(Desk):
         else:
             await self._turn.take(event, self._take)
 
-    async def _take(self, event: events.Key) -> None:
+    async def _take(self, event: events.Key) -> bool:
         """Hold single printable keys for a moment where no entry has the focus, so that a scan commands nothing."""
         if event.key == self.tap_key and not takes_text(self.focused):
             event.stop()  # a pedal commands nothing, says nothing and answers nothing
-            return
+            return False
         code = self._guard.code_ended_by(event)
         if code is not None:
             self.scanned(code)
-        elif not takes_text(self.focused) and self._guard.is_held(event):
+            return True
+        if not takes_text(self.focused) and self._guard.is_held(event):
             self.set_timer(HOLD_S, self._settle)
-        elif held := self._guard.given_back():
-            self._turn.take_first(*held, event, act=super().on_event)
-        else:
-            await super().on_event(event)
+            return False
+        held = self._guard.given_back()
+        if held:
+            await self._turn.take_first(*held, event, act=self._hand_on)
+            return False
+        return await self._hand_on(event)
 
-    def _settle(self) -> None:
+    async def _hand_on(self, event: events.Key) -> bool:
+        await super().on_event(event)
+        return True
+
+    async def _settle(self) -> None:
         held = self._guard.held
         if held and key_now_s() - held[-1].time >= HOLD_S * 0.9:
-            self._turn.take_first(*self._guard.given_back(), act=super().on_event)
+            await self._turn.take_first(*self._guard.given_back(), act=self._hand_on)

@@ -26,7 +26,8 @@ CALM_ROUNDS: Final = 2
 CHECK_S: Final = 0.05
 IN_THE_ENTRY: Final = frozenset({"backspace", "delete", "left", "right", "home", "end"})
 
-Act = Callable[[Key], Awaitable[None]]
+Act = Callable[[Key], Awaitable[bool]]
+"""Acts on a key; False where nothing was set going, because the key is held or dropped."""
 
 
 class KeysInTurn:
@@ -36,7 +37,7 @@ class KeysInTurn:
         """Args: app: whose screens act on the keys."""
         self._app = app
         self._waiting: deque[tuple[Key, Act]] = deque()
-        self._under_way = 0
+        self._under_way = False
         self._before: Literal["nothing", "text", "a key"] = "nothing"  # what may not be done yet
         self._task: asyncio.Task[None] | None = None
 
@@ -55,12 +56,14 @@ class KeysInTurn:
             self._waiting.append((event, act))
             self._go_on()
         else:
-            self._goes(event)
-            await act(event)
+            await self._act(event, act)
 
-    def take_first(self, *keys: Key, act: Act) -> None:
+    async def take_first(self, *keys: Key, act: Act) -> None:
         """These come before all that wait."""
-        self._waiting.extendleft((key, act) for key in reversed(keys))
+        at_once = bool(keys) and not (self._waiting or self._under_way or self._must_wait(keys[0]))
+        self._waiting.extendleft((key, act) for key in reversed(keys[at_once:]))
+        if at_once:
+            await self._act(keys[0], act)
         self._go_on()
 
     def _must_wait(self, event: Key) -> bool:
@@ -68,14 +71,11 @@ class KeysInTurn:
             return not self._is_text(event)
         return self._before != "nothing"
 
-    def _goes(self, event: Key) -> None:
-        self._before = "text" if self._before != "a key" and self._is_text(event) else "a key"
-
     def _is_text(self, event: Key) -> bool:
         return takes_text(self._app.focused) and (event.is_printable or event.key in IN_THE_ENTRY)
 
     def _go_on(self) -> None:
-        if self._task is None or self._task.done():
+        if self._waiting and (self._task is None or self._task.done()):
             self._task = asyncio.create_task(self._in_turn())
 
     async def _in_turn(self) -> None:
@@ -85,17 +85,27 @@ class KeysInTurn:
                 self._before = "nothing"
                 continue
             event, act = self._waiting.popleft()
-            self._goes(event)
-            self._under_way += 1
-            if not self._app.call_later(self._act, event, act):  # the program ends
-                self._under_way -= 1
+            acted = asyncio.Event()
+            self._under_way = self._app.call_later(self._act_late, event, act, acted)
+            while self._under_way and self._app.is_running:
+                with suppress(TimeoutError):
+                    async with asyncio.timeout(CHECK_S):
+                        await acted.wait()
+
+    async def _act_late(self, event: Key, act: Act, acted: asyncio.Event) -> None:
+        try:
+            if getattr(self._app.screen, "takes_taps", False):
+                self.forget()  # typed before anybody asked for taps
+            else:
+                await self._act(event, act)
+        finally:
+            self._under_way = False
+            acted.set()
 
     async def _act(self, event: Key, act: Act) -> None:
-        self._under_way -= 1
-        if getattr(self._app.screen, "takes_taps", False):
-            self.forget()  # typed before anybody asked for taps
-            return
-        await act(event)
+        is_text = self._before != "a key" and self._is_text(event)
+        if await act(event):
+            self._before = "text" if is_text else "a key"
 
     async def _all_done(self) -> None:
         """Wait until everybody between the cursor and the application has nothing left to do."""
