@@ -25,6 +25,7 @@ from passcheck.app.screens.learn_key import LearnKey
 from passcheck.app.screens.note import NoteScreen
 from passcheck.app.screens.run_start import RunStartScreen
 from passcheck.app.screens.suspects import SuspectsSlip
+from passcheck.app.still_open import open_words, papers_open
 from passcheck.app.tap_keys import key_words
 from passcheck.app.tap_step import before_words, tap_step
 from passcheck.app.trying import Trying
@@ -46,10 +47,11 @@ from passcheck.job.judging import instrument_role
 from passcheck.job.plan import plan
 from passcheck.job.serial import read_serial
 from passcheck.job.state import Attempt as Kept
-from passcheck.job.state import Job
+from passcheck.job.state import Job, Run
 from passcheck.job.steps import steps_of
 from passcheck.job.timed import way_of
 from passcheck.job.traveller import WORDS
+from passcheck.judge.rounding import counted
 from passcheck.sequence.model import LampsStep, Step
 
 LOOK_AGAIN_S: Final = 30.0  # how often the screen asks whether a told "on" has faded
@@ -204,9 +206,20 @@ class BenchScreen(JobScreen):
         elif self.bench.job.open_run is None:
             await self.ticket.show_no_step("No run is open", "", "", "Start a run")
         else:
-            act = "Close the run" if self._all_off() else LABELS["make safe"]
-            do = "Switch off and make safe (F8), then close the run."
-            await self.ticket.show_no_step("Every step of this run was walked", do, "DONE", act)
+            await self._show_all_walked(self.bench.job.open_run)
+
+    async def _show_all_walked(self, run: Run) -> None:
+        """What the steps still want is said before anything is called done."""
+        job = self.bench.job
+        papers = papers_open(job, run)
+        if papers:
+            act, state = "Note or photo (F4)", "NOTE"
+            title = f"Every step was walked; {counted(len(papers), 'note or photo', 'notes or photos')} still missing"
+        else:
+            act, state = "Close the run" if self._all_off() else LABELS["make safe"], "DONE"
+            title = "Every step of this run was walked"
+        do = "\n".join(filter(None, (open_words(job, run), "Switch off and make safe (F8), then close the run.")))
+        await self.ticket.show_no_step(title, do, state, act)
 
     def _all_off(self) -> bool:
         return all(state == "off" for state in power.told(self.bench.job, self.bench.moment()).values())
@@ -339,15 +352,17 @@ class BenchScreen(JobScreen):
         elif run is None:
             self.app.push_screen(RunStartScreen(self.bench), self._begun)
         elif self.step is None:
-            self._end_run()
+            self._end_run(run)
         elif self._act is not None and self._act.name == "guard":
             self._chosen = self._act.subject
             self.refresh_job()
         elif self._act is not None:
             lift_it(self, self._act, self.step, self._dwell_s)
 
-    def _end_run(self) -> None:
-        if self._all_off():
+    def _end_run(self, run: Run) -> None:
+        if papers_open(self.bench.job, run):
+            self.action_note()
+        elif self._all_off():
             self.action_close_run()
         else:
             self.run_worker(self.app.run_action("make_safe"))
@@ -428,8 +443,12 @@ class BenchScreen(JobScreen):
             tell(self.app, "Still at the bench: told.")
 
     def action_note(self) -> None:
-        """A note on the step at hand, or on the job."""
-        self.app.push_screen(NoteScreen(self.bench, self.step))
+        """A note on the step at hand, or on the walked step that wants one, or on the job."""
+        job, step = self.bench.job, self.step
+        if step is None and job.open_run is not None:
+            wanted = next((one.step for one in papers_open(job, job.open_run)), None)
+            step = job.sequence.step(wanted) if wanted is not None else None
+        self.app.push_screen(NoteScreen(self.bench, step))
 
     async def action_power_off(self) -> None:
         """Every supply was switched off by hand."""

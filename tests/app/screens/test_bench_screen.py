@@ -19,7 +19,7 @@ from passcheck.app.screens.make_safe import MakeSafeScreen
 from passcheck.app.widgets import walk_list
 from passcheck.app.widgets.big_word import BigWord
 from passcheck.bench.bench import Bench
-from passcheck.job.commands import CloseRun
+from passcheck.job.commands import CloseRun, MapComplaint
 from passcheck.sequence.model import Sequence
 
 
@@ -350,6 +350,42 @@ async def test_at_the_end_of_a_powered_run_make_safe_comes_before_closing_it() -
         await at.enter("0.02")
         await press(at.pilot, "enter")
         assert "CLOSE THE RUN" in shown(at.pilot)
+
+
+async def test_a_photo_that_is_missing_is_named_before_the_run_is_called_done_and_f4_leads_to_it() -> None:
+    board = sequences.changed_step(sequences.RAIL, photo=True)
+    async with stand(board, powered_for=sequences.RAIL) as at:
+        await at.enter("5.01", "")
+        assert at.state == "NOTE"
+        assert "5 V logic rail: the photo it asks for is missing. F4 adds it." in at.said("do")
+        await press(at.pilot, "enter")
+        assert "NOTE ON 5 V logic rail" in shown(at.pilot)
+        await press(at.pilot, "escape", "f4", "tab")
+        await type_in(at.pilot, "photos/rail.jpg")
+        await press(at.pilot, "enter")
+        assert at.bench.job.notes[0].step == sequences.RAIL
+        assert at.state == "DONE"
+        assert "missing" not in at.said("do")
+
+
+async def test_after_acceptance_the_burn_in_that_is_still_to_come_is_named_with_the_key_to_it() -> None:
+    async with stand(sequences.with_soak(), powered_for=sequences.RAIL) as at:
+        await at.enter("5.01", "")
+        words = "Burn-in comes next (Four hours at power): close this run (F12), then start a burn-in run."
+        assert words in at.said("do")
+
+
+async def test_as_found_the_conditions_that_nobody_tried_are_named_at_the_end() -> None:
+    rig = Rig()
+    bench = await rig.job()
+    await rig.do(bench, MapComplaint("t1", ("rail-low",)), hand.start(bench.job, "as-found"))
+    for step in (sequences.GUARD, sequences.RAIL, sequences.LAMPS):
+        await rig.walk_step(bench, step)
+    async with at_desk(rig) as pilot:
+        screen = BenchScreen(bench, dwell_s=0)
+        await pilot.app.push_screen(screen)
+        await settle(pilot)
+        assert "Not tried yet: warm. Page Up to the complaint's step, Ctrl+N" in shown(pilot)
 
 
 async def test_off_and_on_again_is_one_key_and_keeps_the_supply_told_on() -> None:
