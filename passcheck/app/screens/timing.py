@@ -39,6 +39,8 @@ from passcheck.bench.unit_trials import UnitCourse
 from passcheck.job.answers import HowStamped
 
 Course = ReferenceCourse | UnitCourse | SweepCourse | RateCourse
+SOONEST_S: Final = 0.001
+"""A timer of no time at all never fires; what is due already is done at once."""
 SETTLE_S: Final = 0.2
 """Until then it shows whether the last tap was the first repeat of a held key; only then the course counts as ended."""
 NOT_TRUSTED: Final = "a tap came double or from a held key"
@@ -194,14 +196,14 @@ class TimingScreen(JobScreen):
                 self.light(lit=False)
                 self._say("TAP", f"Trial {cue.number} of {cue.of}", cue.said)
             case Light(at_s):
-                self._wait = self.set_timer(max(0.0, at_s - now_s), self._draw_light)
+                self._wait = self.set_timer(max(SOONEST_S, at_s - now_s), self._draw_light)
             case AwaitStop(until_s):
-                self._wait = self.set_timer(max(0.0, until_s - now_s), self.time_out)
+                self._wait = self.set_timer(max(SOONEST_S, until_s - now_s), self.time_out)
             case AwaitTap():
                 if cue.until_s is None:
                     self._say("TAP", f"Row {cue.row}: tap {cue.number} of {cue.of}", cue.said)
                 else:
-                    self._wait = self.set_timer(max(0.0, cue.until_s - now_s), self.time_out)
+                    self._wait = self.set_timer(max(SOONEST_S, cue.until_s - now_s), self.time_out)
             case Done():
                 self._wait = self.set_timer(SETTLE_S, self._ended)
 
