@@ -1,5 +1,7 @@
 """What is still open when every step of a run was walked, and which key leads there?"""
 
+from collections.abc import Sequence
+
 from passcheck.job.blocker import Blocker
 from passcheck.job.gate_step import steps
 from passcheck.job.outcome import conditions_tried
@@ -60,6 +62,6 @@ def _after(job: Job, run: Run) -> tuple[str, ...]:
     return ()
 
 
-def _titles(wanted: list[Step]) -> str:
+def _titles(wanted: Sequence[Step]) -> str:
     more = f" and {len(wanted) - SHOWN} more" if len(wanted) > SHOWN else ""
     return ", ".join(step.title for step in wanted[:SHOWN]) + more
