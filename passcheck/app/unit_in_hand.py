@@ -11,6 +11,7 @@ from passcheck.job.events import InstrumentInUse
 from passcheck.job.instruments import instrument_for
 from passcheck.job.judging import instrument_role
 from passcheck.job.settings import BenchSettings
+from passcheck.practice.front import Front, front_for
 from passcheck.practice.panel import panel_for
 from passcheck.practice.seen import Hands, Panel
 from passcheck.sequence.model import Step
@@ -52,6 +53,10 @@ class UnitInHand:
             (source.title, source.limits),
         )
         return replace(panel, meters=()) if self.by_hand else panel
+
+    def front(self, panel: Panel) -> Front:
+        """Its front, as far as this panel tells of it."""
+        return front_for(self.bench.job, self.step, panel, self.hands)
 
     def act(self) -> None:
         """The hand does what the step asks, once more."""

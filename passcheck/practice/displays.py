@@ -14,7 +14,7 @@ from passcheck.judge.limits import Limits
 from passcheck.judge.quantity import show
 from passcheck.practice.at_the_bench import PracticeBench
 from passcheck.practice.healthy import typical
-from passcheck.practice.in_hand import AT_POWER
+from passcheck.practice.in_hand import is_at_power
 from passcheck.practice.seen import Row
 from passcheck.practice.shows import Draws
 from passcheck.sequence import model
@@ -52,9 +52,8 @@ class Displays:
         return self._row(self._taken(role), label, value, limits, nth)
 
     def is_at_power(self, supply: str) -> bool:
-        """Does the unit have this supply, by what was told last? Nobody's doubt switches it off."""
-        told = [change.told for change in self.job.power if change.supply == supply and change.told != "unknown"]
-        return bool(told) and told[-1] in AT_POWER
+        """Does the unit have this supply, by what was told last?"""
+        return is_at_power(self.job, supply)
 
     def supply_lines(self) -> tuple[str, ...]:
         """A line a supply: "battery on 24.0 V, 0.16 A, limit light off"."""

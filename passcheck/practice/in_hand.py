@@ -12,6 +12,12 @@ from passcheck.practice.unit import Reworks
 AT_POWER = ("on", "soaking")
 
 
+def is_at_power(job: Job, supply: str) -> bool:
+    """Has the unit this supply, by what was told last? Nobody's doubt switches it off."""
+    told = [change.told for change in job.power if change.supply == supply and change.told != "unknown"]
+    return bool(told) and told[-1] in AT_POWER
+
+
 def reworks_of(job: Job) -> Reworks:
     """The blocks that each rework touched, the earliest first; incidents and opened cases mend nothing."""
     return tuple(frozenset(change.blocks) for change in job.changes if change.kind == "rework")

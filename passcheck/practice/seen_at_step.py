@@ -7,6 +7,7 @@ from typing import Final
 from passcheck.judge.quantity import show
 from passcheck.practice import shows
 from passcheck.practice.healthy import reading_limits, typical
+from passcheck.practice.scale import scale_of
 from passcheck.practice.seen import Dial, Panel, Row
 from passcheck.practice.seen_moving import Moving
 from passcheck.sequence import model
@@ -82,21 +83,10 @@ class Sight(Moving):
         fed = (rising + falling[::-1])[: self.hands.acts + 1]
         read = [(feed, _read_off(value, least.value, least.digit, unit)) for feed, value in fed]
         value = fed[-1][1]
-        marks = self._scale_of(step)
-        ends = [float(mark.value.value) for mark in (marks[0], marks[-1])]
-        span = ends[1] - ends[0] if ends[1] != ends[0] else 4 * float(step.tolerance.value)
-        first = ends[0] if ends[1] != ends[0] else ends[0] - span / 2
-        drawn = tuple(((float(mark.value.value) - first) / span, mark.mark) for mark in marks)
-        dial = Dial(step.gauge, drawn, (value - first) / span, read[-1][1])
+        scale = scale_of(step, self.displays.job.sequence.steps)
+        dial = Dial(step.gauge, scale.marks, scale.share(value), read[-1][1])
         act = "feed the next mark" if len(fed) < len(rising) + len(falling) else ""
         return replace(panel, act=act, dial=dial, found=tuple(read))
-
-    def _scale_of(self, step: model.MarksStep) -> tuple[model.Mark, ...]:
-        """The marks of this gauge, from whichever step walks most of them."""
-        steps = self.displays.job.sequence.steps
-        same = [one.marks for one in steps if isinstance(one, model.MarksStep) and one.gauge == step.gauge]
-        longest = max(same, key=len)
-        return tuple(sorted(longest, key=lambda mark: mark.value.value))
 
     def _codes(self, step: model.CodesStep, found: shows.Codes, panel: Panel) -> Panel:
         stages = [("", ("codes shown", _codes(found.present)))]

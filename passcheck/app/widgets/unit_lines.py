@@ -85,11 +85,11 @@ def dial_lines(dial: Dial | None, width: int) -> Iterator[Content]:
     yield joined((dial.name, "bold"))
     pointer, scale, texts = [" "] * (columns + 1), [SCALE] * (columns + 1), [" "] * (columns + 1)
     for share, text in dial.marks:
-        place = _column(share, columns)
+        place = column(share, columns)
         scale[place] = MARK
         first = min(max(place - len(text) // 2, 0), columns + 1 - len(text))
         texts[first : first + len(text)] = text
-    pointer[_column(dial.pointer, columns)] = POINTER
+    pointer[column(dial.pointer, columns)] = POINTER
     yield joined(("".join(pointer), "bold"))
     yield joined("".join(scale))
     yield joined("".join(texts))
@@ -102,7 +102,8 @@ def dial_content(dial: Dial, width: int) -> Content:
     return Content("\n").join(dial_lines(dial, width))
 
 
-def _column(share: float, columns: int) -> int:
+def column(share: float, columns: int) -> int:
+    """The column of a share of an arc; beyond its ends at the stop."""
     return round(min(max(share, 0.0), 1.0) * columns)
 
 

@@ -8,15 +8,21 @@ from typing import ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import VerticalScroll
+from textual.containers import Container, VerticalScroll
 from textual.timer import Timer
 
 from passcheck.app.plain import Words
 from passcheck.app.unit_in_hand import UnitInHand
+from passcheck.app.widgets.front_lines import front_content
 from passcheck.app.widgets.unit_lines import unit_content
+from passcheck.practice.seen import Panel
 
 HEADING = "PRACTICE UNIT"
 SHORTEST_S = 0.02  # two changes nearer than this are drawn as one
+FRONT_WIDTH = 32
+APART = 2  # columns between the step's part and the front beside it
+BESIDE_FROM = 66  # columns; narrower the front stands below
+ROOMY_BELOW_FROM, ROOMY_BESIDE_FROM = 32, 22  # lines of the whole panel
 
 
 class UnitPanel(VerticalScroll, can_focus=True):
@@ -34,10 +40,15 @@ class UnitPanel(VerticalScroll, can_focus=True):
     ]
     DEFAULT_CSS = """
     UnitPanel { width: 36; height: 1fr; background: $surface; color: $foreground; border: round $card-rule;
-                padding: 0 1; scrollbar-size-vertical: 1; }
+                padding: 0 0 0 1; scrollbar-size-vertical: 1; scrollbar-gutter: stable; }
     UnitPanel:focus { border: double $accent; }
     UnitPanel Words { height: auto; color: $foreground; }
     UnitPanel .heading { text-style: bold; }
+    UnitPanel Container { height: auto; layout: vertical; }
+    UnitPanel .front { margin-top: 1; }
+    UnitPanel Container.-beside { layout: horizontal; }
+    UnitPanel .-beside .face { width: 1fr; }
+    UnitPanel .-beside .front { width: 32; margin: 0 0 0 2; }
     """
 
     def __init__(self, *, with_facts: bool = False, id: str | None = None) -> None:  # noqa: A002 - as every widget
@@ -48,9 +59,11 @@ class UnitPanel(VerticalScroll, can_focus=True):
         self._next: Timer | None = None
 
     def compose(self) -> ComposeResult:
-        """Heading and face."""
+        """Heading, what the step at hand needs, and the front of the unit."""
         yield Words(HEADING if self._with_facts else f"{HEADING}   F10: larger", classes="heading")
-        yield Words("", classes="face")
+        with Container():
+            yield Words("", classes="face")
+            yield Words("", classes="front")
 
     def show_unit(self, unit: UnitInHand | None) -> None:
         """Draw this unit from now; None draws nothing."""
@@ -65,11 +78,32 @@ class UnitPanel(VerticalScroll, can_focus=True):
         if self._unit is None or not self.is_mounted or not self.display or not self.screen.is_current:
             return
         panel, since_s = self._unit.panel(), self._unit.hands.since_s
-        width = max(20, self.content_size.width)
+        changes = (self._draw_front(self._unit, panel), panel.next_s)
+        width = self._width - (FRONT_WIDTH + APART) * self._is_beside
         face = unit_content(panel, width, self._act_words(panel.act), with_facts=self._with_facts)
         self.query_one(".face", Words).say(face)
-        if panel.next_s is not None:
-            self._next = self.set_timer(max(SHORTEST_S, panel.next_s - since_s), self.redraw)
+        next_s = min((at_s for at_s in changes if at_s is not None), default=None)
+        if next_s is not None:
+            self._next = self.set_timer(max(SHORTEST_S, next_s - since_s), self.redraw)
+
+    @property
+    def _width(self) -> int:
+        return max(20, self.scrollable_content_region.width)
+
+    @property
+    def _is_beside(self) -> bool:
+        return self.query_one(Container).has_class("-beside")
+
+    def _draw_front(self, unit: UnitInHand, panel: Panel) -> float | None:
+        """Under what the step needs, or beside it where there is room; when it changes next by itself."""
+        front, words = unit.front(panel), self.query_one(".front", Words)
+        words.display = not front.is_blank
+        beside = words.display and self._width >= BESIDE_FROM
+        self.query_one(Container).set_class(beside, "-beside")
+        width = FRONT_WIDTH if beside else min(self._width, FRONT_WIDTH)
+        roomy = self.content_size.height >= (ROOMY_BESIDE_FROM if beside else ROOMY_BELOW_FROM)
+        words.say(front_content(front, width, roomy=roomy))
+        return front.next_s
 
     def action_do_it(self) -> None:
         """The hand does it once."""
