@@ -388,6 +388,23 @@ async def test_as_found_the_conditions_that_nobody_tried_are_named_at_the_end() 
         assert "Not tried yet: warm. Page Up to the complaint's step, Ctrl+N" in shown(pilot)
 
 
+async def test_closing_a_run_under_power_says_so_and_points_at_make_safe() -> None:
+    async with stand(powered_for=sequences.RAIL) as at:
+        await press(at.pilot, "f12")
+        slip = at.pilot.app.screen
+        said = slip.query_one("#powered", Words)
+        tells = "Closing a run switches nothing. Make safe first: F8 from here, then close it."
+        assert str(said.render()) == f"POWER  battery told on. {tells}"
+        assert said.region
+        await press(at.pilot, "f8", "escape")
+        assert at.pilot.app.screen is slip
+        assert str(said.render()) == f"POWER  battery told unknown. {tells}"
+        await press(at.pilot, "f8")
+        await at.enter("0.02")
+        assert at.pilot.app.screen is slip
+        assert not said.display
+
+
 async def test_off_and_on_again_is_one_key_and_keeps_the_supply_told_on() -> None:
     async with stand(powered_for=sequences.RAIL) as at:
         await press(at.pilot, "f7")
