@@ -4,6 +4,7 @@ A table, so that two people close the same run with the same words. An as-found 
 never be the basis of a release. "Not reproduced" is said only when every listed condition was tried.
 """
 
+from passcheck.job.plan import plan
 from passcheck.job.staleness import stale_by
 from passcheck.job.standing import tried_as, withdrawn
 from passcheck.job.state import Attempt, Job, Run
@@ -91,4 +92,8 @@ def _unpowered_fault(job: Job, made: tuple[Attempt, ...]) -> str | None:
 
 def _progress(job: Job, run: Run, made: tuple[Attempt, ...]) -> str:
     passed = {a.step for a in made if a.judgement.verdict == "pass"}
+    if run.purpose == "retest":
+        # What it asks for and leaves to acceptance; what was walked is in the plan no more.
+        asked = {a.step for a in made} | {planned.step.id for planned in plan(job, "retest", again=run.facts.again)}
+        return f"{len(passed)} of {len(asked)} steps of this retest passed"
     return f"{len(passed)} of {len(steps_of(job, run.purpose))} steps passed"

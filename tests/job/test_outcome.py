@@ -130,8 +130,18 @@ def test_what_a_rework_made_stale_says_nothing_in_a_later_run() -> None:
 def test_other_runs_close_with_how_far_they_got() -> None:
     story = Story().start().passes(GUARD).passes(GUARD).fails(RAIL)
     assert closed(story) == "1 of 3 steps passed"
-    story.make_safe().do(hand.start(story.job, "retest"))
-    assert closed(story) == "0 of 3 steps passed"
+
+
+def test_a_retest_counts_the_steps_that_it_asks_for() -> None:
+    def reworked() -> Story:
+        story = as_found().fails(RAIL).passes(LAMPS).make_safe()
+        story.do(CloseRun("t1"), hand.rework("LAMP"))
+        return story.start("retest")
+
+    assert closed(reworked()) == "0 of 3 steps of this retest passed"
+    assert closed(reworked().passes(GUARD).passes(RAIL)) == "2 of 3 steps of this retest passed"
+    assert closed(reworked().passes(GUARD).passes(RAIL).passes(LAMPS)) == "3 of 3 steps of this retest passed"
+    assert closed(reworked().passes(GUARD).fails(RAIL)) == "1 of 3 steps of this retest passed"
 
 
 def test_a_condition_is_tried_at_a_step_of_its_own_symptom() -> None:
