@@ -27,12 +27,22 @@ class AttemptsScreen(JobScreen):
     DEFAULT_CSS = """
     AttemptsScreen #before-after { height: auto; max-height: 55%; background: $card; color: $ink; padding: 0 1; }
     AttemptsScreen #tries-card { width: 34; height: 1fr; background: $card; padding: 1 1; }
-    AttemptsScreen #detail { width: 1fr; height: 1fr; background: $card-row; color: $ink; padding: 1 2;
-                             overflow-y: auto; }
+    AttemptsScreen #detail { width: 1fr; height: 1fr; background: $card-row; padding: 1 2; }
+    AttemptsScreen #detail Words { color: $ink; height: auto; }
+    AttemptsScreen.-short #detail, AttemptsScreen.-low #detail { padding: 0 1; }
     AttemptsScreen #what { padding: 0 1; background: $background; color: $primary; text-style: bold; height: 1; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("v", "void", "Void", id="attempts.void", tooltip="Withdraws the attempt at hand, with its reason."),
+        Binding(
+            "pagedown",
+            "read(1)",
+            "Read on",
+            priority=True,
+            id="attempts.down",
+            tooltip="Reads on where more is kept of the attempt than the window holds.",
+        ),
+        Binding("pageup", "read(-1)", "Read back", show=False, priority=True, id="attempts.up", tooltip="Reads back."),
         Binding("escape", "leave", "Back", id="attempts.leave", tooltip="Back to the traveller."),
     ]
 
@@ -49,7 +59,8 @@ class AttemptsScreen(JobScreen):
         with Horizontal():
             with Vertical(classes="card", id="tries-card"):
                 yield Lines(id="tries")
-            yield Words(id="detail")
+            with VerticalScroll(id="detail", can_focus=False):
+                yield Words(id="kept")
 
     def on_mount(self) -> None:
         """The list has the keys."""
@@ -70,7 +81,13 @@ class AttemptsScreen(JobScreen):
 
     def on_option_list_option_highlighted(self) -> None:
         """Another attempt is at hand."""
+        self.query_one("#detail").scroll_home(animate=False)
         self._show()
+
+    def action_read(self, by: int) -> None:
+        """On or back in what is kept of the attempt at hand."""
+        detail = self.query_one("#detail", VerticalScroll)
+        detail.scroll_relative(y=by * max(1, detail.size.height - 1), animate=False)
 
     async def action_void(self) -> None:
         """Withdraw the one at hand."""
@@ -94,7 +111,7 @@ class AttemptsScreen(JobScreen):
     def _show(self) -> None:
         attempt = self._at_hand()
         words = detail(self.bench, attempt) if attempt else joined("No attempt yet.")
-        self.query_one("#detail", Words).say(words)
+        self.query_one("#kept", Words).say(words)
 
 
 def _short(bench: Bench, one: Attempt) -> Content:
@@ -111,6 +128,7 @@ def detail(bench: Bench, one: Attempt) -> Content:
         ("Attempt", f"{one.number}, run {one.run} {one.purpose}, revision {one.revision}"),
         *([("Good unit", f"{other}, not this one")] if (other := other_unit(job, one)) else []),
         ("Who, when", f"{one.by}, {one.moment.local():%Y-%m-%d %H:%M:%S}"),
+        *([("Under", ", ".join(one.conditions))] if one.conditions else []),
         ("Observed", answer_words(one.answer) + (", typed twice" if one.typed_twice else "")),
         ("Judgement", f"{one.judgement.verdict}: {one.judgement.sentence}"),
         ("Rule", one.judgement.rule),
