@@ -80,9 +80,9 @@ def _row(found: re.Match[str]) -> tuple[str, ...]:
 
 
 def _dial(name: str, steps: tuple[Step, ...]) -> Dial:
-    """Its marks; where none are walked those that a sweep is tapped at."""
+    """Its marks as they are printed; of a gauge that is only swept nobody told more than how many it has."""
     for step in steps:
         if isinstance(step, model.MarksStep) and step.gauge == name:
             return Dial(name, scale_of(step, steps).marks, 0.0)
     sweep = next(step for step in steps if isinstance(step, model.SweepStep) and step.gauge == name)
-    return sweep_dial(sweep, 0.0)
+    return Dial(name, tuple((share, "") for share, _text in sweep_dial(sweep, 0.0).marks), 0.0)

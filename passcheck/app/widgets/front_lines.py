@@ -9,7 +9,7 @@ from typing import Final, TypeVar
 from textual.content import Content
 
 from passcheck.app.plain import joined
-from passcheck.app.widgets.unit_lines import LIT, POINTER, SCALE, column
+from passcheck.app.widgets.unit_lines import LIT, POINTER, column
 from passcheck.practice.front import Front, Key
 from passcheck.practice.seen import Dial, LampSeen
 
@@ -19,7 +19,7 @@ EDGE: Final = "#8c8272"
 DISPLAY: Final = "bold #14110e on #a9b27c"
 NEEDLE: Final = "bold #ff8a50"
 SIDES: Final = 3  # the frame and a space before what stands in it
-TICK: Final = "+"
+SCALE, TICK, ENDS = "─", "┴", "└┘"
 LONGEST_NAME: Final = 12
 SHORTEST_TRACK: Final = 6
 DARK_CELL: Final = "·"
@@ -69,6 +69,7 @@ def _dials(dials: Sequence[Dial], inner: int, *, roomy: bool) -> Iterator[Conten
         scale = [SCALE] * track
         for share, _text in dial.marks:
             scale[column(share, track - 1)] = TICK
+        scale[0], scale[-1] = ENDS[0], ENDS[1]
         before, after = f"{_cut(name, longest):<{longest}} {ends[0]:>{low}} ", f" {ends[1]:<{high}}"
         if roomy:
             yield joined(" " * (len(before) + place), (POINTER, NEEDLE))

@@ -19,7 +19,8 @@ from passcheck.practice.seen import Panel
 
 HEADING = "PRACTICE UNIT"
 SHORTEST_S = 0.02  # two changes nearer than this are drawn as one
-FRONT_WIDTH = 32
+FRONT_WIDTH = 32  # columns beside the step's part
+WIDEST_FRONT = 44  # below it
 APART = 2  # columns between the step's part and the front beside it
 BESIDE_FROM = 66  # columns; narrower the front stands below
 ROOMY_BELOW_FROM, ROOMY_BESIDE_FROM = 32, 22  # lines of the whole panel
@@ -100,7 +101,7 @@ class UnitPanel(VerticalScroll, can_focus=True):
         words.display = not front.is_blank
         beside = words.display and self._width >= BESIDE_FROM
         self.query_one(Container).set_class(beside, "-beside")
-        width = FRONT_WIDTH if beside else min(self._width, FRONT_WIDTH)
+        width = FRONT_WIDTH if beside else min(self._width, WIDEST_FRONT)
         roomy = self.content_size.height >= (ROOMY_BESIDE_FROM if beside else ROOMY_BELOW_FROM)
         words.say(front_content(front, width, roomy=roomy))
         return front.next_s

@@ -1,6 +1,6 @@
 """The practice unit beside the bench: what it shows, how its buttons are pressed, and that work knows nothing of it."""
 
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
@@ -10,6 +10,7 @@ import pytest
 from at_desk import LARGE, SMALL, at_desk, press, settle, type_in
 from at_desk import shown as window_of
 from rig import Rig
+from textual.content import Content
 from textual.pilot import Pilot
 from textual.screen import Screen
 
@@ -20,13 +21,16 @@ from passcheck.app.screens.bench import BenchScreen
 from passcheck.app.screens.caution import CautionScreen
 from passcheck.app.screens.make_safe import MakeSafeScreen
 from passcheck.app.screens.unit_sheet import UnitSheet
-from passcheck.app.widgets import walk_list
+from passcheck.app.unit_in_hand import UnitInHand
+from passcheck.app.widgets import unit_panel, walk_list
 from passcheck.app.widgets.typed import Slot
 from passcheck.app.widgets.unit_panel import HEADING, UnitPanel
 from passcheck.bench.bench import Bench
+from passcheck.practice import front
 from passcheck.practice.at_the_bench import PracticeBench
 from passcheck.practice.fault import Effect, Fault
 from passcheck.practice.fault_list import FaultList
+from passcheck.practice.front import Front
 from passcheck.sequence.model import Sequence
 
 SHEETS = Path(__file__).parents[3] / "sequences"
@@ -49,6 +53,16 @@ class Beside:
         face = self.pilot.app.screen.query_one(UnitPanel).query(".face").first()
         return " ".join(str(face.render()).split())
 
+    @property
+    def front(self) -> list[str]:
+        """The lines of its face plate; none where it isn't drawn."""
+        words = self.pilot.app.screen.query_one(UnitPanel).query(".front").first()
+        return str(words.render()).splitlines() if words.display else []
+
+    def on_front(self, start: str) -> str:
+        """The line of the plate that begins with these words."""
+        return next(line for line in self.front if line.removeprefix("│ ").startswith(start))
+
     def value(self, name: str) -> str:
         """What stands after a name on the panel, up to the next line."""
         face = str(self.pilot.app.screen.query_one(UnitPanel).query(".face").first().render())
@@ -56,6 +70,14 @@ class Beside:
 
     def is_on(self, kind: type[Screen[Any]]) -> bool:
         return isinstance(self.pilot.app.screen, kind)
+
+    async def until(self, is_so: Callable[[], bool]) -> None:
+        """Let time pass until it is so, and not for ever."""
+        for _ in range(100):
+            if is_so():
+                return
+            await self.pilot.pause(0.05)
+        raise AssertionError(self.front)
 
     async def enter(self, *texts: str) -> None:
         for text in texts:
@@ -132,6 +154,86 @@ async def test_tab_goes_to_the_unit_enter_presses_its_button_and_its_counter_cou
         assert isinstance(at.pilot.app.focused, Slot)
         await at.enter(counted, counted)
         assert at.verdict == "fail"
+
+
+async def test_the_front_of_the_unit_stands_whole_under_what_the_step_needs() -> None:
+    async with beside("ov-24p", "a06") as at:
+        panel = at.pilot.app.screen.query_one(UnitPanel)
+        assert at.front[0].startswith("╭─ OV-24P ")
+        assert panel.max_scroll_y == 0
+        face, plate = panel.query(".face").first().region, panel.query(".front").first().region
+        assert plate.y > face.bottom
+        assert plate.right <= panel.region.right - 1
+        assert at.on_front("fuel").count("V") == 1
+
+
+async def test_walking_the_lamps_lights_one_after_another_on_the_front() -> None:
+    async with beside("ov-24p", "a12") as at:
+        assert not any(" R " in line for line in at.front)
+        await press(at.pilot, "tab", "enter")
+        names, cells = at.front[5:7]
+        assert cells.index("R") == names.index("DS1") + 1
+        await press(at.pilot, "enter")
+        assert at.front[6].index("R") == names.index("DS2") + 1
+
+
+async def test_a_sweep_moves_its_pointer_on_the_front_and_no_other() -> None:
+    async with beside("ov-24p", "a14-temp") as at:
+        at_rest = at.on_front("temperature").index("V")
+        await press(at.pilot, "tab", "enter")
+        await at.until(lambda: at.on_front("temperature").index("V") > at_rest)
+        assert at.on_front("fuel").index("V") == at_rest
+
+
+async def test_a_pressed_button_is_seen_pressed_on_the_front(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(front, "DOWN_S", 60.0)
+    async with beside("ov-24p", "a17-sw4") as at:
+        assert ">[4]" in at.on_front("SW")
+        await press(at.pilot, "tab", "enter")
+        assert ">]4[" in at.on_front("SW")
+
+
+async def test_it_comes_up_again_without_another_key() -> None:
+    async with beside("ov-24p", "a17-sw4") as at:
+        await press(at.pilot, "tab", "enter")
+        await at.until(lambda: ">[4]" in at.on_front("SW"))
+
+
+async def test_what_rests_is_never_drawn_again_by_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    async with beside("ov-24p", "a06") as at:
+        drawn: list[Front] = []
+
+        def draw(shown: Front, _width: int, *, roomy: bool) -> Content:
+            drawn.append(shown)
+            return Content("roomy" if roomy else "")
+
+        monkeypatch.setattr(unit_panel, "front_content", draw)
+        await at.pilot.pause(0.4)
+        assert drawn == []
+
+
+async def test_an_unpowered_unit_is_dark_all_over() -> None:
+    async with beside("ov-24p", "a02") as at:
+        assert at.front[-1].startswith("╰─ codes  dark ")
+
+
+async def test_a_board_that_names_nothing_for_its_front_has_none(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(UnitInHand, "front", lambda _unit, _panel: Front("X"))
+    async with beside("ov-24p", "a06", size=SMALL) as at:
+        await press(at.pilot, "f10")
+        assert at.front == []
+
+
+async def test_on_the_sheet_in_a_narrow_window_the_front_stands_beside_the_facts() -> None:
+    async with beside("ov-24p", "a17-sw1", size=SMALL) as at:
+        await press(at.pilot, "f10")
+        panel = at.pilot.app.screen.query_one(UnitPanel)
+        face, plate = panel.query(".face").first().region, panel.query(".front").first().region
+        assert plate.x >= face.right
+        assert plate.y == face.y
+        assert panel.max_scroll_y == 0
+        assert ">[1]" in at.on_front("SW")
+        assert "ASKED BEFORE POWER" in at.unit
 
 
 async def test_marks_are_fed_one_by_one_and_the_pointer_is_read() -> None:
