@@ -13,12 +13,12 @@ from passcheck.practice.seen import ButtonSeen, Dial, LampSeen, Panel, Row
 from passcheck.sequence.show_text import show_text
 
 LIT: Final = {
-    "red": "bold white on red",
+    "red": "bold white on #d02818",
     "amber": "bold black on #ffb000",
-    "green": "bold black on green",
-    "blue": "bold white on blue",
-    "white": "bold black on white",
-    "yellow": "bold black on yellow",
+    "green": "bold black on #40c040",
+    "blue": "bold black on #60a0ff",
+    "white": "bold black on #f4f4f0",
+    "yellow": "bold black on #f0e020",
 }
 POINTER, SCALE, MARK = "V", "-", "+"
 SHORT_REF: Final = 8  # a designator; longer ones are sentences of what is watched
