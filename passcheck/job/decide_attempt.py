@@ -10,7 +10,7 @@ from passcheck.job.commands import Attempt, Refusal, VoidAttempt
 from passcheck.job.decide_power import power_refusal
 from passcheck.job.decide_soak import look_refusal_of, undone_with
 from passcheck.job.deriving import attempts_behind, operands_of
-from passcheck.job.doubt import earlier_readings, hold
+from passcheck.job.doubt import earlier_answers, hold
 from passcheck.job.entry import EntryFault
 from passcheck.job.events import Event, InstrumentInUse
 from passcheck.job.instruments import accuracy_in, instrument_for, overdue
@@ -156,7 +156,7 @@ def _judged(job: Job, run: Run, step: Step, answer: Answer, used: InstrumentInUs
         return judge_answer(step, answer, None)
     accuracy = accuracy_in(run, used)
     alone = judge_answer(step, answer, accuracy)
-    earlier = earlier_readings(job, step, used.instrument)
+    earlier = earlier_answers(job, step, used.instrument)
     if alone.verdict in ("fail", "not measured") or not earlier:
         return hold(job, step, used.instrument, alone)  # a fail is not averaged away
     together = judge_answer(step, answer, accuracy, earlier)

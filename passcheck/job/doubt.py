@@ -7,9 +7,7 @@ method or a rework. (Trying a second equal meter would pass a unit exactly at it
 
 from dataclasses import replace
 
-from passcheck.job.answers import ReadingAnswer, TapPairsAnswer, TapRowsAnswer
-from passcheck.job.entry import readings
-from passcheck.job.judging import Values
+from passcheck.job.answers import Answer, TapPairsAnswer, TapRowsAnswer
 from passcheck.job.standing import on_unit_in_hand
 from passcheck.job.state import Attempt, Job
 from passcheck.judge.judgement import Judgement
@@ -37,15 +35,12 @@ def doubts(job: Job, step: Step) -> tuple[Attempt, ...]:
     return tuple(a for a in on_unit_in_hand(job, step) if a.judgement.verdict == "in doubt")
 
 
-def earlier_readings(job: Job, step: Step, instrument: str) -> Values:
-    """Readings of the same instrument that enter the decision now being made."""
+def earlier_answers(job: Job, step: Step, instrument: str) -> tuple[Answer, ...]:
+    """What the same instrument showed before and left in doubt: it enters the decision now being made."""
     return tuple(
-        value
+        attempt.answer
         for attempt in doubts(job, step)
-        if isinstance(attempt.answer, ReadingAnswer)
-        and attempt.instrument
-        and attempt.instrument.instrument == instrument
-        for value in readings(attempt.answer.readings, attempt.judgement.unit)
+        if attempt.instrument is not None and attempt.instrument.instrument == instrument
     )
 
 

@@ -93,7 +93,7 @@ def lamp_limits(step: model.LampsStep) -> tuple[Limits, ...]:
 
 
 def judge_answer(  # noqa: PLR0912 - one row a kind
-    step: Step, answer: Answer, accuracy: Accuracy | None, earlier: Values = ()
+    step: Step, answer: Answer, accuracy: Accuracy | None, earlier: tuple[Answer, ...] = ()
 ) -> Judgement:
     """Judge an answer by its step's limits.
 
@@ -101,24 +101,25 @@ def judge_answer(  # noqa: PLR0912 - one row a kind
         step: the step that was tried.
         answer: what was observed, of the shape that the step's kind takes.
         accuracy: that of the instrument; None only where no quantity was measured.
-        earlier: readings that enter the same decision.
+        earlier: answers of the same instrument that enter the same decision.
 
     Raises:
         EntryFault: the answer is of the wrong shape, or something in it can't be read.
     """
     match step, answer:
         case model.ReadingStep(), answers.ReadingAnswer():
-            return _reading(step, answer, _needed(accuracy), earlier)
+            return _reading(step, answer, _needed(accuracy), _read_before(step, earlier))
         case model.PowerUpStep(), answers.PowerUpAnswer():
-            current = readings((answer.current,), step.limits.unit)[0]
-            return judge_power_up(current, step.limits, _needed(accuracy), answer.limit_light)
+            before = (one.current for one in earlier if isinstance(one, answers.PowerUpAnswer))
+            currents = readings((*before, answer.current), step.limits.unit)
+            return judge_power_up(currents, step.limits, _needed(accuracy), answer.limit_light)
         case model.ResponseStep(), answers.ReadingAnswer():
             times = readings(answer.readings, step.limits.unit)
-            return judge_response((*earlier, *times), step.limits, _needed(accuracy))
+            return judge_response((*_read_before(step, earlier), *times), step.limits, _needed(accuracy))
         case model.PressesStep(), answers.PressesAnswer():
             return _presses(step, answer, accuracy)
         case model.LampsStep(), answers.ListAnswer():
-            return _lamps(step, answer, accuracy)
+            return _lamps(step, answer, accuracy, earlier)
         case model.SweepStep(), answers.SweepAnswer():
             up, down = quantity(answer.up, step.up.unit), quantity(answer.down, step.down.unit)
             return judge_sweep(up, down, step.up, step.down, _needed(accuracy), answer.hesitation)
@@ -133,7 +134,7 @@ def judge_answer(  # noqa: PLR0912 - one row a kind
         case model.CountStep(), answers.CountAnswer():
             return judge_count(_count(answer.counted), step.wanted)
         case model.TableStep(), answers.TableAnswer():
-            return _table(step, answer, _needed(accuracy))
+            return _table(step, answer, _needed(accuracy), earlier)
         case _:
             raise EntryFault(f"a {answer.shape} answer doesn't fit a {step.kind} step")
 
@@ -142,6 +143,14 @@ def _needed(accuracy: Accuracy | None) -> Accuracy:
     if accuracy is None:
         raise EntryFault("this step is measured: name the instrument")
     return accuracy
+
+
+def _read_before(step: model.ReadingStep | model.ResponseStep, earlier: tuple[Answer, ...]) -> Values:
+    """Readings of earlier tries; a component has no limits of its own and each of its tries stands alone."""
+    if step.limits is None:
+        return ()
+    texts = tuple(text for one in earlier if isinstance(one, answers.ReadingAnswer) for text in one.readings)
+    return readings(texts, step.limits.unit) if texts else ()
 
 
 def _reading(step: model.ReadingStep, answer: answers.ReadingAnswer, accuracy: Accuracy, earlier: Values) -> Judgement:
@@ -197,17 +206,20 @@ def _presses(step: model.PressesStep, answer: answers.PressesAnswer, accuracy: A
     return judge_presses(_count(answer.counted), wanted, slowest, step.limits, accuracy)
 
 
-def _lamps(step: model.LampsStep, answer: answers.ListAnswer, accuracy: Accuracy | None) -> Judgement:
+def _lamps(
+    step: model.LampsStep, answer: answers.ListAnswer, accuracy: Accuracy | None, earlier: tuple[Answer, ...]
+) -> Judgement:
     walked = walked_lamps(step, answer.departures)
     asked = lamp_limits(step)
     if len(answer.times) != len(asked):
         raise EntryFault(f"this step asks for {len(asked)} measured value(s) and {len(answer.times)} came")
+    every = (*(one for one in earlier if isinstance(one, answers.ListAnswer)), answer)
     judged = [
-        judge_lamp_rate(readings((text,), limits.unit), limits, _needed(accuracy))
-        for text, limits in zip(answer.times, asked, strict=True)
+        judge_lamp_rate(readings((one.times[nth] for one in every), limits.unit), limits, _needed(accuracy))
+        for nth, limits in enumerate(asked)
     ]
-    every = (walked, *judged)
-    return replace(worst_of(every), sentence=" ".join(one.sentence for one in every))
+    found = (walked, *judged)
+    return replace(worst_of(found), sentence=" ".join(one.sentence for one in found))
 
 
 def walked_lamps(step: model.LampsStep, departures: tuple[answers.Departure, ...]) -> Judgement:
@@ -255,11 +267,14 @@ def _grade(step: model.GradeStep, answer: answers.GradeAnswer, accuracy: Accurac
     )
 
 
-def _table(step: model.TableStep, answer: answers.TableAnswer, accuracy: Accuracy) -> Judgement:
+def _table(
+    step: model.TableStep, answer: answers.TableAnswer, accuracy: Accuracy, earlier: tuple[Answer, ...]
+) -> Judgement:
     if len(answer.outputs) != len(step.rows):
         raise EntryFault(f"{len(step.rows)} outputs are asked for and {len(answer.outputs)} came")
+    every = (*(one for one in earlier if isinstance(one, answers.TableAnswer)), answer)
     rows = tuple((row.put, row.limits) for row in step.rows)
-    outputs = tuple(readings((text,), row.limits.unit)[0] for text, row in zip(answer.outputs, step.rows, strict=True))
+    outputs = tuple(readings((one.outputs[nth] for one in every), row.limits.unit) for nth, row in enumerate(step.rows))
     return judge_table(rows, outputs, accuracy)
 
 

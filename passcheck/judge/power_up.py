@@ -1,5 +1,6 @@
 """Did the unit take a plausible current at its first, limited power?"""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
 
@@ -14,10 +15,14 @@ LimitLight = Literal["off", "brief", "on"]
 
 
 def judge_power_up(
-    current: Quantity | OverRange, limits: Limits, accuracy: Accuracy, limit_light: LimitLight
+    currents: Sequence[Quantity | OverRange], limits: Limits, accuracy: Accuracy, limit_light: LimitLight
 ) -> Judgement:
-    """Judge the current, and the supply's limit light: on fails whatever the current reads, brief is mentioned."""
-    judged = judge_reading([current], limits, accuracy)
+    """Judge the current, read once or several times, and the supply's limit light at the last.
+
+    The light on fails whatever the current reads, brief is mentioned. Raises IndexError without a current.
+    """
+    judged = judge_reading(currents, limits, accuracy)
+    current = currents[-1]
     if limit_light == "on":
         reason = "the limit light stays on, so the supply holds the current down"
         sentence = f"{as_read(current)} against {limits.words()}: {reason}. Switch off."

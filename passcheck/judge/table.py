@@ -12,18 +12,19 @@ from passcheck.judge.reading import judge_reading
 
 
 def judge_table(
-    rows: Sequence[tuple[str, Limits]], outputs: Sequence[Quantity | OverRange], accuracy: Accuracy
+    rows: Sequence[tuple[str, Limits]], outputs: Sequence[Sequence[Quantity | OverRange]], accuracy: Accuracy
 ) -> Judgement:
-    """Judge each output against the limits of its row (input, limits); the worst row decides and is named.
+    """Judge each row's outputs against its limits (input, limits); the worst row decides and is named.
 
-    Outputs that are still missing make the table *not measured*. Raises OurBug for more outputs than rows.
+    A row that was read several times is decided by all of its readings. Outputs that are still missing make the table
+    *not measured*. Raises OurBug for more outputs than rows.
     """
     if len(outputs) > len(rows):
         raise OurBug(f"{len(outputs)} outputs for {len(rows)} rows")
     judged = [
         replace(each, sentence=f"{given}: {each.sentence}")
         for (given, limits), output in zip(rows, outputs, strict=False)
-        for each in [judge_reading([output], limits, accuracy)]
+        for each in [judge_reading(output, limits, accuracy)]
     ]
     left = ", ".join(f"{given} against {limits.words()}" for given, limits in rows[len(outputs) :])
     if left or not rows:

@@ -6,7 +6,7 @@ from story import Story
 import sequences
 from passcheck.job.answers import ReadingAnswer
 from passcheck.job.commands import Attempt
-from passcheck.job.doubt import doubts, earlier_readings
+from passcheck.job.doubt import doubts, earlier_answers
 from passcheck.judge.judgement import Verdict
 from sequences import GUARD, RAIL
 
@@ -28,7 +28,10 @@ def test_a_reading_near_its_limit_is_in_doubt() -> None:
 
 def test_readings_of_one_meter_enter_one_decision() -> None:
     story = tried("5.14 V", "5.06 V")
-    assert [one.text for one in earlier_readings(story.job, story.step(RAIL), "M1")] == ["5.14 V", "5.06 V"]
+    assert earlier_answers(story.job, story.step(RAIL), "M1") == (
+        ReadingAnswer(("5.14 V",)),
+        ReadingAnswer(("5.06 V",)),
+    )
     judged = story.last_attempt().judgement
     assert judged.value == "5.1", "the mean of both, not the one that passes"
     assert judged.verdict == "in doubt"
@@ -74,7 +77,7 @@ def test_a_rework_begins_a_new_decision() -> None:
 
 def test_a_step_on_an_unlike_instrument_is_not_pooled() -> None:
     story = tried("5.14 V")
-    assert earlier_readings(story.job, story.step(RAIL), "M9") == ()
+    assert earlier_answers(story.job, story.step(RAIL), "M9") == ()
 
 
 def test_doubts_of_another_step_do_not_matter() -> None:

@@ -195,3 +195,27 @@ def test_a_timed_step_without_a_role_is_measured_with_a_timer() -> None:
     assert instrument_role(step("sweep", instrument="camera")) == "camera"
     assert instrument_role(step("reading", instrument=None)) is None
     assert instrument_role(step("look", instrument=None)) is None
+
+
+def test_what_was_left_in_doubt_enters_the_decision_of_a_power_up_a_table_and_a_lamp_time() -> None:
+    near_then_inside: tuple[tuple[Step, Answer, Answer, str], ...] = (
+        (step("power-up"), answers.PowerUpAnswer("0.219 A", "off"), answers.PowerUpAnswer("0.211 A", "off"), "0.215"),
+        (
+            step("table", rows=[{"put": "1 V", "limits": "0.90 V .. 1.10 V"}]),
+            answers.TableAnswer(("1.098 V",)),
+            answers.TableAnswer(("1.060 V",)),
+            "1.079",
+        ),
+        (
+            step("lamps", check="rate", limits="1.00 Hz .. 2.00 Hz"),
+            answers.ListAnswer(times=("1.995 Hz",)),
+            answers.ListAnswer(times=("1.945 Hz",)),
+            "1.97",
+        ),
+    )
+    for one, near, inside, mean in near_then_inside:
+        assert judge_answer(one, near, METER).verdict == "in doubt", one.kind
+        assert judge_answer(one, inside, METER).verdict == "pass", one.kind
+        together = judge_answer(one, inside, METER, (near,))
+        assert together.value == mean, "both count, not the one that passes"
+        assert together.verdict == "in doubt", one.kind

@@ -26,7 +26,7 @@ SUPPLY = parse_accuracy("1 % + 1 digit")
     ],
 )
 def test_first_power(current: str, light: LimitLight, verdict: str, words: str) -> None:
-    found = judge_power_up(parse_reading(current, "A"), IDLE, SUPPLY, light)
+    found = judge_power_up([parse_reading(current, "A")], IDLE, SUPPLY, light)
     assert found.verdict == verdict
     assert words in found.sentence
     assert "0.10 A .. 0.22 A" in found.sentence

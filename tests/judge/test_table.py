@@ -18,7 +18,7 @@ ROWS = [
 
 def judged(*outputs: str) -> Judgement:
     """Judge the outputs for three sender resistances."""
-    return judge_table(ROWS, [parse_reading(each, "V") for each in outputs], parse_accuracy("0.5 % + 1 digit"))
+    return judge_table(ROWS, [[parse_reading(each, "V")] for each in outputs], parse_accuracy("0.5 % + 1 digit"))
 
 
 def test_a_table_with_every_output_inside_passes() -> None:
