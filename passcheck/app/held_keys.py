@@ -67,5 +67,7 @@ class HeldKeys(Desk):
 
     async def _settle(self) -> None:
         held = self._guard.held
-        if held and key_now_s() - held[-1].time >= HOLD_S * 0.9:
+        if held and self._turn.has_more:
+            self.set_timer(HOLD_S, self._settle)
+        elif held and key_now_s() - held[-1].time >= HOLD_S * 0.9:
             await self._turn.take_first(*self._guard.given_back(), act=self._hand_on)

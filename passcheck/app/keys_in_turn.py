@@ -41,6 +41,11 @@ class KeysInTurn:
         self._before: Literal["nothing", "text", "a key"] = "nothing"  # what may not be done yet
         self._task: asyncio.Task[None] | None = None
 
+    @property
+    def has_more(self) -> bool:
+        """Do keys wait, so that whoever holds one back can't know yet what follows it?"""
+        return bool(self._waiting) or self._under_way
+
     def forget(self) -> None:
         """Keys that still wait are not wanted any more."""
         self._waiting.clear()
@@ -52,7 +57,7 @@ class KeysInTurn:
 
     async def take(self, event: Key, act: Act) -> None:
         """Act on a key now, or when its turn comes."""
-        if self._waiting or self._under_way or self._must_wait(event):
+        if self.has_more or self._must_wait(event):
             self._waiting.append((event, act))
             self._go_on()
         else:
@@ -60,7 +65,7 @@ class KeysInTurn:
 
     async def take_first(self, *keys: Key, act: Act) -> None:
         """These come before all that wait."""
-        at_once = bool(keys) and not (self._waiting or self._under_way or self._must_wait(keys[0]))
+        at_once = bool(keys) and not (self.has_more or self._must_wait(keys[0]))
         self._waiting.extendleft((key, act) for key in reversed(keys[at_once:]))
         if at_once:
             await self._act(keys[0], act)
