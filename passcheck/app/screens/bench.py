@@ -77,6 +77,7 @@ class BenchScreen(JobScreen):
         self._way: tuple[object, ...] = ()  # what decides which entry or act lies on the ticket
         self._first: Answer | None = None
         self._last: Kept | None = None
+        self._tries = len(bench.job.attempts)  # as many as this screen knows of
         self._fitted: tuple[str, ...] = ()
         self._act: Act | None = None
         self._meter: tuple[str, str] | None = None  # a step's id and the instrument chosen for it
@@ -114,6 +115,7 @@ class BenchScreen(JobScreen):
         """Draw everything that the job's state says; an entry is left alone while it is still the right one."""
         self.refresh_head()
         self._show_banner()
+        self._notice_soak()
         self._show_result()
         self._show_unit()
         step = self.step
@@ -227,6 +229,14 @@ class BenchScreen(JobScreen):
     def _show_result(self) -> None:
         shown = None if self._first is not None else self._last
         self.query_one(ResultStrip).tell_of(self.bench.job, shown, self._fitted)
+
+    def _notice_soak(self) -> None:
+        """A soak is judged when it is ended, which no entry of this screen does; its verdict is shown like any."""
+        tries = self.bench.job.attempts
+        if len(tries) > self._tries and self.bench.job.sequence.step(tries[-1].step).kind == "soak":
+            self._last, self._fitted = tries[-1], ()
+            self._tone(self._last.judgement.verdict == "pass")
+        self._tries = len(tries)
 
     # What is answered
 

@@ -12,9 +12,11 @@ from textual.pilot import Pilot
 
 import sequences
 from passcheck.app.app import PasscheckApp
+from passcheck.app.plain import Words
 from passcheck.app.screens.bench import BenchScreen
 from passcheck.app.screens.rack import RackScreen
 from passcheck.app.screens.soak import LookSlip, StartSoakSlip, continuity_of
+from passcheck.app.widgets.big_word import BigWord
 from passcheck.app.widgets.rack_board import RackBoard
 from passcheck.bench.bench import Bench
 from passcheck.job.soak import soak_now
@@ -212,6 +214,10 @@ async def test_the_bench_starts_a_soak_walks_its_first_look_and_ends_it() -> Non
         await press(pilot, "enter")
         assert bench.job.attempts[-1].judgement.verdict == "pass"
         assert bench.job.attempts[-1].step == "soak"
+        verdict = str(screen.query_one("#verdict", Words).render())
+        assert verdict == f"Four hours at power: {bench.job.attempts[-1].judgement.sentence}"
+        assert screen.query_one("#word", BigWord).word == "PASS"
+        assert screen.query_one("#result").display
 
 
 async def test_a_soak_that_is_refused_says_why_on_a_slip_that_fills_the_window() -> None:
