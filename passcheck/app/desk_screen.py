@@ -40,6 +40,25 @@ class DeskScreen(Screen[T], Generic[T]):
                 footer = self.query(Footer)
                 self.mount(PracticeLine(), before=footer.first() if footer else None)
 
+    def on_screen_suspend(self) -> None:
+        """A sheet that is laid over this screen tells what to do; two lines that differ would mislead."""
+        for line in self.query("PracticeLine"):
+            line.visible = False
+
+    def on_screen_resume(self) -> None:
+        """What is to be done next is said here again."""
+        for line in self.query("PracticeLine"):
+            line.visible = True
+        self.coach_anew()
+
+    def coach_anew(self) -> None:
+        """In practice: say what is to be done next, once what was just done is drawn."""
+        if self.desk.practice is not None:
+            from passcheck.app.widgets.practice_line import PracticeLine  # nobody at work waits for it
+
+            for line in self.query(PracticeLine):
+                line.paint_soon()
+
     def sheet(self) -> ComposeResult:
         """What lies on this screen."""
         yield from ()

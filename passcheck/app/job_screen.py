@@ -58,6 +58,7 @@ class _Acts(DeskScreen[T], Generic[T]):
             line.clear_answer()
         self.desk.keep_tag(self.bench)
         self.refresh_job()
+        self.coach_anew()
         return answer
 
     def show_refusal(self, refusal: Refusal) -> None:

@@ -15,7 +15,7 @@ from passcheck.app.screens.soak import LookSlip, SoakSlip
 from passcheck.app.screens.supply_read import SupplyReadScreen
 from passcheck.app.widgets.fields import Fields
 from passcheck.job.moment import Moment
-from passcheck.practice import figures
+from passcheck.practice import figures, probing
 from passcheck.practice.at_the_bench import PracticeBench
 from passcheck.practice.displays import shown_inside
 from passcheck.sequence.model import StoredEnergy
@@ -71,10 +71,10 @@ def _made_safe(screen: MakeSafeScreen, at: StoredEnergy | None, reading: Reading
         limits = screen.bench.outside().settings.known_source.limits
         return f"The tester shows {shown_inside(limits)}"
     if reading == "terminals":
-        return f"The tester shows {figures.at_terminals(practice, job, moment)}"
+        return f"The tester shows {probing.at_terminals(practice, job, moment)}"
     if at is None:
         return ""
-    shown = figures.charge(practice, job, at, moment, reverse=reading == "reversed", ac=reading == "ac")
+    shown = probing.charge(practice, job, at, moment, reverse=reading == "reversed", ac=reading == "ac")
     return f"The tester shows {shown}"
 
 

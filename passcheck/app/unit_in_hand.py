@@ -29,6 +29,7 @@ class UnitInHand:
         meter: an instrument chosen for the step, None for the run's own.
         under: conditions that the unit is put to.
         by_hand: is the step timed by a hand? Then no instrument shows its times: a hand that knows them is bent.
+        switched_off: True while the unit is made safe.
     """
 
     practice: PracticeDesk
@@ -38,6 +39,7 @@ class UnitInHand:
     meter: str | None = None
     under: tuple[str, ...] = ()
     by_hand: bool = False
+    switched_off: bool = False
 
     def panel(self) -> Panel:
         """What is to be seen now."""
@@ -51,6 +53,7 @@ class UnitInHand:
             self._chosen_meter(),
             self.under,
             (source.title, source.limits),
+            switched_off=self.switched_off,
         )
         return replace(panel, meters=()) if self.by_hand else panel
 

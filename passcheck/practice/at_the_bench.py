@@ -13,7 +13,7 @@ from passcheck.judge.limits import Limits
 from passcheck.practice.fault import Fault
 from passcheck.practice.fault_list import FaultList
 from passcheck.practice.in_hand import around_now, reworks_of
-from passcheck.practice.meter import Meters, digit_for, display
+from passcheck.practice.meter import Meters, digit_for, display_for
 from passcheck.practice.serials import drawn_from, unit_of
 from passcheck.practice.shows import Shows
 from passcheck.practice.unit import SimulatedUnit
@@ -50,7 +50,7 @@ class PracticeBench:
         meters = Meters((instrument,), drawn_from(job.serial, "instrument", instrument))
         digit = digit_for(limits, value)
         figure = meters.shown(instrument, accuracy, value, digit, drawn_from(job.serial, "flicker", instrument, nth))
-        return display(figure, limits.unit, digit)
+        return display_for(figure, limits, digit)
 
     def still_broken(self, job: Job) -> tuple[Fault, ...]:
         """What is wrong with the unit now; told when the job is over, never before."""

@@ -73,15 +73,16 @@ class Where:
 
 FIRST_SAFE: Final = "F8: make safe. The unit panel (F10) shows what you measure."
 CLOSE: Final = "Make safe (F8), then close the run (F12)."
+CLOSE_OFF: Final = "F12: close the run."
 _SHEETS: Final[Mapping[Spot, str]] = {
     "caution": "Read it. Type what the display shows, below, all its digits; Enter.",
     "make safe": "Type what each display shows, below; Enter after each. Then wait.",
     "power on": "Your hand switches. Type volts and limit off the display; Enter.",
     "supply read": "Look at the supply. Type what its display shows, below; Enter.",
-    "run start": "Read the serial off the unit, type it, Enter. The rest is filled in.",
+    "run start": "Read the serial off the unit, type it, Enter; the air's degrees too.",
     "close run": "The outcome follows from what you entered. F4 closes the run.",
     "suspects": "A help where to look, no verdict. Esc goes back; then R: rework.",
-    "rework": "Type the parts you renewed, and why; see what goes stale; then F4.",
+    "rework": "Type the block or its parts, below it why; see what goes stale; F4.",
     "put back": "Choose what you took off or set back, say how, then F4.",
     "start soak": "Type what the displays show, below. You stay: leave the rest empty.",
     "look": "Serial off the unit first, then what each display shows; Enter.",
@@ -187,13 +188,13 @@ def _bench(job: Job, moment: Moment, where: Where) -> str:
         return "Outside the limits: read it anew and type it again; slips show so."
     if (soak := soaking_of(job, moment)) is not None and (step is None or step.kind == "soak"):
         return _at_soak(soak.state)
-    if run.purpose == "as-found" and not where.act and _confirmed(job):
-        return f"The complaint is seen. {CLOSE}"
+    if run.purpose == "as-found" and _confirmed(job):
+        return f"The complaint is seen. {CLOSE_OFF if _is_off(job, moment) else CLOSE}"
     if step is None:
         return _walked(job, run.purpose, moment)
     if where.act:
         return _ACTS.get(where.act, "")
-    if run.purpose != "as-found" and (lacks := _lacks_paper(job, step, run.line)):
+    if (run.purpose != "as-found" or step.role == "arrival") and (lacks := _lacks_paper(job, step, run.line)):
         return f"It asks for a {lacks}: F4 takes it, any words will do. Then answer."
     if way_of(job, step) is not None:
         return "F5 or Enter begins the taps: tap when the unit answers (panel: F10)."
@@ -218,7 +219,7 @@ def _walked(job: Job, purpose: str, moment: Moment) -> str:
     run = job.open_run
     if purpose == "as-found" and run is not None and outcome(job, run).startswith("inconclusive"):
         return "Not seen yet. Ctrl+N: try it warm or shaken; Ctrl+G: 10 min go by."
-    if all(state == "off" for state in power.told(job, moment).values()):
+    if _is_off(job, moment):
         return "All is walked. Enter: close the run."
     return f"All is walked. {CLOSE}"
 
@@ -231,6 +232,10 @@ def _at_soak(state: Soaks) -> str:
     if state == "open":
         return _ACTS["guard"]
     return "It soaks. Ctrl+G lets time go by up to the next look."
+
+
+def _is_off(job: Job, moment: Moment) -> bool:
+    return all(state == "off" for state in power.told(job, moment).values())
 
 
 def _confirmed(job: Job) -> bool:

@@ -15,6 +15,7 @@ from passcheck.judge.quantity import show
 from passcheck.practice.at_the_bench import PracticeBench
 from passcheck.practice.healthy import typical
 from passcheck.practice.in_hand import is_at_power
+from passcheck.practice.probing import charge
 from passcheck.practice.seen import Row
 from passcheck.practice.shows import Draws
 from passcheck.sequence import model
@@ -22,7 +23,6 @@ from passcheck.sequence.model import Confirm, Step, StoredEnergy
 
 LIGHT = {"off": "limit light off", "brief": "limit light was on briefly", "on": "limit light ON"}
 NOTHING = "no instrument was taken for it"
-VOLTMETER = "voltmeter"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +34,14 @@ class Displays:
         job: the unit in hand.
         moment: now.
         meter: the instrument chosen for this step; None for the run's own.
+        switched_off: True while the unit is made safe: the hand switched off, whatever is told of it later.
     """
 
     bench: PracticeBench
     job: Job
     moment: Moment
     meter: InstrumentInUse | None = None
+    switched_off: bool = False
 
     def of_step(self, step: Step, label: str, value: float, limits: Limits, nth: int = 0) -> Row:
         """What the step's instrument shows of a value."""
@@ -52,8 +54,8 @@ class Displays:
         return self._row(self._taken(role), label, value, limits, nth)
 
     def is_at_power(self, supply: str) -> bool:
-        """Does the unit have this supply, by what was told last?"""
-        return is_at_power(self.job, supply)
+        """Does the unit have this supply, by what was told last? Nobody's doubt switches it off."""
+        return not self.switched_off and is_at_power(self.job, supply)
 
     def supply_lines(self) -> tuple[str, ...]:
         """A line a supply: "battery on 24.0 V, 0.16 A, limit light off"."""
@@ -87,8 +89,7 @@ class Displays:
         return ()
 
     def _charge(self, place: StoredEnergy) -> Row:
-        volts = self.bench.charge_v(self.job, place, self.moment)
-        return self.by_role(VOLTMETER, place.at, volts, _up_to(place))
+        return f"tester at {place.at}", charge(self.bench, self.job, place, self.moment)
 
     def _fact(self, one: Confirm) -> Row:
         for place in self.job.sequence.stored_energy:
@@ -115,7 +116,3 @@ def shown_inside(limits: Limits) -> str:
         return show(limits.nominal.value, limits.unit, limits.nominal.digit)
     middle = sum((end.value for end in ends), Decimal(0)) / len(ends) if len(ends) > 1 else typical(limits)
     return show(middle, limits.unit, min(end.digit for end in ends))
-
-
-def _up_to(place: StoredEnergy) -> Limits:
-    return Limits(None, place.discharged_below, None, "V", "")

@@ -14,16 +14,15 @@ from passcheck.job.soak import meter, off_s, soak_now
 from passcheck.job.state import Job, SoakLeg
 from passcheck.judge.limits import Limits
 from passcheck.judge.quantity import show
+from passcheck.practice import probing
 from passcheck.practice.at_the_bench import PracticeBench
 from passcheck.practice.displays import shown_inside
 from passcheck.practice.healthy import drawn, typical
 from passcheck.practice.serials import drawn_from
 from passcheck.practice.shows import Draws
-from passcheck.sequence.model import Confirm, PowerUpStep, SoakStep, StoredEnergy
+from passcheck.sequence.model import Confirm, PowerUpStep, SoakStep
 
-VOLT_DIGIT: Final = Decimal("0.01")
 AMP_DIGIT: Final = Decimal("0.001")
-RESIDUE_V: Final = 0.03  # what a voltmeter picks up where nothing is charged, at most
 AIR_C: Final = (20.0, 24.0)  # beside the bench
 METER_UP_TO_H: Final = 9000  # how long a machine may have run before its unit came in
 METER_STEP_S: Final = 36  # an hour meter with two decimals
@@ -42,23 +41,8 @@ def fact(practice: PracticeBench, job: Job, confirm: Confirm, moment: Moment) ->
     """The figure that a caution asks for; volts at a place that stores charge are those that are really there."""
     for place in job.sequence.stored_energy:
         if place.at in confirm.ask and confirm.limits.unit == "V":
-            return charge(practice, job, place, moment)
+            return probing.charge(practice, job, place, moment)
     return shown_inside(confirm.limits)
-
-
-def charge(
-    practice: PracticeBench, job: Job, place: StoredEnergy, moment: Moment, *, reverse: bool = False, ac: bool = False
-) -> str:
-    """The voltmeter at a place that stores charge, one way round or the other; on AC a charge shows next to nothing."""
-    held = 0.0 if ac else practice.charge_v(job, place, moment)
-    residue = drawn_from(job.serial, "residue", place.at, ac).uniform(0.0, RESIDUE_V)
-    return show(-(held + residue) if reverse else held + residue, "V", VOLT_DIGIT)
-
-
-def at_terminals(practice: PracticeBench, job: Job, moment: Moment) -> str:
-    """The voltmeter at the supply's terminals, its output off: what the unit still holds."""
-    held = max((practice.charge_v(job, place, moment) for place in job.sequence.stored_energy), default=0.0)
-    return show(held + drawn_from(job.serial, "terminals").uniform(0.0, RESIDUE_V), "V", VOLT_DIGIT)
 
 
 def as_set(job: Job, supply: str) -> tuple[str, str]:

@@ -14,7 +14,7 @@ from passcheck.practice.seen import Hands, Panel
 from passcheck.practice.seen_at_step import Sight
 from passcheck.sequence.model import NO_SUPPLY, Step
 
-DARK = (("the unit", "has no supply: nothing lights, nothing moves"),)
+DARK = (("no supply", "nothing lights, nothing moves"),)
 NO_HANDS = Hands()
 
 
@@ -27,6 +27,8 @@ def panel_for(
     meter: InstrumentInUse | None = None,
     under: tuple[str, ...] = (),
     known: tuple[str, Limits] | None = None,
+    *,
+    switched_off: bool = False,
 ) -> Panel:
     """The panel of a step.
 
@@ -39,8 +41,9 @@ def panel_for(
         meter: an instrument chosen for this step in place of the run's own.
         under: conditions that the unit is put to.
         known: the source that a tester is tried on, and what it gives.
+        switched_off: True while the unit is made safe.
     """
-    displays = Displays(bench, job, moment, meter)
+    displays = Displays(bench, job, moment, meter, switched_off)
     source = (() if known is None else ((f"tester on {known[0]}", shown_inside(known[1])),)) + displays.charges()
     if step is None:
         return Panel(displays.supply_lines(), facts=source)

@@ -334,3 +334,34 @@ async def test_what_was_wrong_is_told_once_it_is_over_even_without_coaching() ->
         assert "It left with this:" not in line(pilot)
         await rig.do(bench, ReturnUnrepaired("t1", "the owner wants it back"))
         assert "It left with this:" in line(pilot)
+
+
+async def test_a_sheet_laid_over_a_screen_is_the_only_one_that_says_what_to_do() -> None:
+    rig, bench = await powered()
+    async with at_practice(rig) as pilot:
+        await lay(pilot, TravellerScreen(bench), PowerOnScreen(bench, bench.job.sequence.step("a06")))
+        assert [row.startswith(" PRACTICE  ") for row in rows(pilot)].count(True) == 1
+        await press(pilot, "escape")
+        assert [row.startswith(" PRACTICE  ") for row in rows(pilot)].count(True) == 1
+        assert "Your hand switches" not in shown(pilot)
+
+
+async def test_while_the_unit_is_made_safe_its_panel_shows_the_supply_off_and_the_charge_that_is_left() -> None:
+    rig, bench = await powered()
+    async with at_practice(rig, LARGE) as pilot:
+        await lay(pilot, BenchScreen(bench, "a06"))
+        await press(pilot, "f8")
+        await press(pilot, "f10")
+        window = shown(pilot)
+        assert "battery off, 0 V" in window
+        assert "tester at TP9 to TP0" in window
+        assert "TP3 to TP0" not in window.split("PRACTICE UNIT")[1].split("ASKED")[0]
+
+
+async def test_before_any_run_the_panel_shows_what_the_tester_shows() -> None:
+    rig, bench = await arrived()
+    async with at_practice(rig, LARGE) as pilot:
+        await lay(pilot, TravellerScreen(bench))
+        await press(pilot, "f8", "f10")
+        assert "tester at TP9 to TP0: 0.0" in shown(pilot)
+        assert "no instrument" not in shown(pilot)

@@ -81,7 +81,7 @@ async def test_a_job_just_opened_is_made_safe_first() -> None:
         ("a06", "Probe as it says."),
         ("a05", "Type current and limit light"),
         ("a12", "Look at the lamps"),
-        ("a01", "All as it says"),
+        ("a01", "It asks for a photo"),
         ("a16", "F10"),
         ("a14-fuel", "F5 or Enter begins the taps"),
         ("a17-sw4", "type how many answered"),
@@ -126,6 +126,7 @@ async def test_a_fail_is_typed_again_and_then_closes_the_run() -> None:
     assert "type it again; slips show so" in at(bench, "bench", "a08", again=True)
     assert at(bench, "bench", "a08") == f"The complaint is seen. {coach.CLOSE}"
     await rig.make_safe(bench)
+    assert at(bench, "bench", "a08", act="power on") == "The complaint is seen. F12: close the run."
     await rig.do(bench, CloseRun("t1"))
     assert at(bench, "traveller") == "Which block? Ctrl+F weighs what failed. R: enter the rework you do."
     assert "then R: rework" in at(bench, "suspects")

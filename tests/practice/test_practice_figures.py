@@ -13,7 +13,7 @@ from passcheck.job import cautions
 from passcheck.job.commands import CallMakeSafe, CheckSoak, Seen
 from passcheck.job.soak import soak_now
 from passcheck.judge.quantity import parse_quantity
-from passcheck.practice import figures
+from passcheck.practice import figures, probing
 
 NAMES = sorted(path.stem for path in BOARDS.glob("*.yaml"))
 
@@ -43,15 +43,15 @@ async def test_a_charge_decays_and_has_two_ways_round() -> None:
     for step in ("a01", "a02", "a03", "a04-5v", "a04-3v3"):
         await rig.walk_step(bench, step)
     await rig.power(bench, "a05")
-    assert volts(figures.charge(practice, bench.job, place, bench.moment())) > 20
+    assert volts(probing.charge(practice, bench.job, place, bench.moment())) > 20
     await rig.do(bench, CallMakeSafe("t1"))
-    soon = volts(figures.charge(practice, bench.job, place, bench.moment()))
+    soon = volts(probing.charge(practice, bench.job, place, bench.moment()))
     rig.clock.pass_time(seconds=10)
-    after = volts(figures.charge(practice, bench.job, place, bench.moment()))
+    after = volts(probing.charge(practice, bench.job, place, bench.moment()))
     assert soon > 20
     assert 0 < after < 2
-    assert volts(figures.charge(practice, bench.job, place, bench.moment(), reverse=True)) == -after
-    assert volts(figures.at_terminals(practice, bench.job, bench.moment())) < 2
+    assert volts(probing.charge(practice, bench.job, place, bench.moment(), reverse=True)) == -after
+    assert volts(probing.at_terminals(practice, bench.job, bench.moment())) < 2
 
 
 async def test_the_supply_shows_what_was_told_and_what_the_unit_draws() -> None:

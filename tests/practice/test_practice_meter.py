@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from passcheck.judge.accuracy import largest_error, parse_accuracy
 from passcheck.judge.limits import parse_limits
 from passcheck.judge.quantity import parse_quantity
-from passcheck.practice.meter import FLICKER, Meters, digit_for, display
+from passcheck.practice.meter import FLICKER, Meters, digit_for, display, display_for
 from passcheck.practice.serials import drawn_from
 
 STATED = parse_accuracy("0.5 % + 3 digits")
@@ -105,3 +105,23 @@ def test_what_is_displayed_reads_back_as_the_figure_with_its_digit(value: float,
     figure = Meters(("M1",), drawn_from("drawn", 1)).shown("M1", STATED, value, digit, drawn_from("drawn", 1))
     read = parse_quantity(display(figure, "V", digit), "V")
     assert read.value == figure
+
+
+@pytest.mark.parametrize(
+    ("limits", "value", "shown"),
+    [
+        ("0.10 A .. 0.22 A", 0.161, "0.1610 A"),
+        ("at most 0.5 Ω", 0.076, "0.076 Ω"),
+        ("at least 10 kΩ", 40_620.0, "40.62 kΩ"),
+        ("at most 60 mVpp", 0.1433, "143.3 mVpp"),
+        ("at most 60 mVpp", -0.00000001, "0.00 mVpp"),
+        ("20 min .. 30 min", 1500.0, "1500 s"),
+    ],
+)
+def test_a_display_for_an_entry_is_in_the_unit_that_a_bare_number_takes_there(
+    limits: str, value: float, shown: str
+) -> None:
+    asked = parse_limits(limits)
+    digit = digit_for(asked, value)
+    figure = (Decimal(repr(value)) / digit).to_integral_value() * digit
+    assert display_for(figure, asked, digit) == shown

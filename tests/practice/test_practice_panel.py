@@ -201,7 +201,7 @@ async def test_what_cautions_and_make_safe_ask_for_stands_there_with_all_its_dig
     assert facts["Current limit in the limit preset display"] == "0.30 A"
     await one.rig.do(one.bench, commands.TellPower("t1", "off", "told at the bench"))
     one.rig.clock.pass_time(seconds=10)
-    held = dict(panel_for(one.practice, one.bench.job, None, one.bench.moment()).facts)["M1 TP9 to TP0"]
+    held = dict(panel_for(one.practice, one.bench.job, None, one.bench.moment()).facts)["tester at TP9 to TP0"]
     assert float(held.removesuffix(" V")) > 2
 
 

@@ -54,7 +54,9 @@ class ReworkScreen(JobScreen):
         job = self.bench.job
         with VerticalScroll(id="form", can_focus=False):
             yield Words(f"REWORK {len(job.reworks) + 1}", classes="slip-title")
-            yield from _row("Parts", Slot(placeholder="designators, such as C1 C2 or C1-C4; or tick below", id="parts"))
+            yield from _row(
+                "Parts", Slot(placeholder="designators or blocks, such as C1 C2 or C1-C4; or tick below", id="parts")
+            )
             yield from _row("Action", Choice(ACTIONS, "action"))
             yield Words(HINTS[ACTIONS[0]], id="action-words", classes="hint")
             yield from _row("Donor", Slot(placeholder="scan the serial of the unit it came from", id="donor"))
@@ -92,14 +94,16 @@ class ReworkScreen(JobScreen):
         return True
 
     def on_input_changed(self, event: Input.Changed) -> None:
-        """Designators that were typed tick themselves; ticks made by hand stay."""
+        """Designators and blocks that were typed tick themselves; ticks made by hand stay."""
         if event.input.id != "parts":
             return
         before, self._named = self._named, named_parts(self.bench.job.sequence, event.value)
         for box in self.query(Tick):
-            part = (box.name or "").removeprefix(PART)
+            part, block = (box.name or "").removeprefix(PART), (box.name or "").removeprefix(BLOCK)
             if box.name == PART + part and part in before.parts ^ self._named.parts:
                 box.value = part in self._named.parts
+            elif box.name == BLOCK + block and block in before.blocks ^ self._named.blocks:
+                box.value = block in self._named.blocks
         self._say_preview()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
@@ -157,7 +161,7 @@ class ReworkScreen(JobScreen):
         if self._named.strange:
             strange = self._named.strange[0]
             lift = "Mend it; or tick the block that it belongs to, and name it in the reason."
-            return Refusal("entry", f"'{strange}' is no part that this sequence names.", lift)
+            return Refusal("entry", f"'{strange}' is no part and no block that this sequence names.", lift)
         answered = [box.name or "" for box in self.query(".incident").results(Tick) if box.value]
         return LogRework(
             by=self.person,
@@ -181,10 +185,10 @@ class ReworkScreen(JobScreen):
         return {field.name or "": field.value for field in self.query(".old").results(Slot)}
 
     def _tick_blocks_of_parts(self) -> None:
-        """A block stands ticked as long as one of its parts does, or where a hand ticked it."""
+        """A block stands ticked as long as one of its parts does, or where it was typed or a hand ticked it."""
         parts, blocks = set(self._ticked(PART)), self.bench.job.sequence.blocks
         for key, block in blocks.items():
-            box, wanted = self._box(BLOCK + key), bool(parts & set(block.parts))
+            box, wanted = self._box(BLOCK + key), key in self._named.blocks or bool(parts & set(block.parts))
             if wanted and not box.value:
                 box.value = True
                 self._by_parts.add(key)

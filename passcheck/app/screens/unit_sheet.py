@@ -9,6 +9,7 @@ from textual.screen import ModalScreen
 
 from passcheck.app.desk import Desk
 from passcheck.app.screens.bench import BenchScreen
+from passcheck.app.screens.make_safe import MakeSafeScreen
 from passcheck.app.unit_in_hand import UnitInHand
 from passcheck.app.widgets.unit_panel import UnitPanel
 
@@ -54,9 +55,11 @@ def turn_unit_sheet(desk: Desk) -> None:
 
 def unit_on_bench(desk: Desk) -> UnitInHand | None:
     """The unit in hand with the step that lies on the bench, as far as a bench is open."""
-    for screen in reversed(desk.screen_stack):
-        if isinstance(screen, BenchScreen):
-            return screen.unit_in_hand()
     if desk.practice is None or desk.bench is None:
         return None
+    for screen in reversed(desk.screen_stack):
+        if isinstance(screen, MakeSafeScreen):  # no step is walked now, and the hand has switched off
+            return UnitInHand(desk.practice, desk.bench, desk.started_with(), switched_off=True)
+        if isinstance(screen, BenchScreen):
+            return screen.unit_in_hand()
     return UnitInHand(desk.practice, desk.bench, desk.started_with())

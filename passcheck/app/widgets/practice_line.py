@@ -37,15 +37,22 @@ class PracticeLine(Words):
         self.set_class(isinstance(screen, ModalScreen), "-docked")  # a slip lies in the middle, without keys below it
         self.paint()
         if isinstance(screen, DeskScreen) and not screen.takes_taps:
-            self.watch(screen, "focused", self.paint, init=False)
+            self.watch(screen, "focused", self.paint_soon, init=False)
             self.set_interval(LOOK_AGAIN_S, self._look_again)
 
     def _look_again(self) -> None:
         if self.screen.is_current:
             self.paint()
 
+    def paint_soon(self) -> None:
+        """Say what is true once all that goes with it is drawn; where taps are taken no work is done."""
+        if isinstance(self.screen, DeskScreen) and not self.screen.takes_taps:
+            self.call_after_refresh(self.paint)
+
     def paint(self) -> None:
         """Say what is true now."""
+        if not self.is_attached:  # a sheet that is left says nothing more
+            return
         screen = self.screen
         if isinstance(screen, DeskScreen) and screen.desk.practice is not None:
             words = words_at(screen, screen.desk.practice)

@@ -36,23 +36,28 @@ def action_of(word: str) -> Action:
 
 @dataclass(frozen=True, slots=True)
 class Named:
-    """The designators of the sequence that were typed, and the words that are none of them."""
+    """The designators and the blocks of the sequence that were typed, and the words that are neither."""
 
     parts: frozenset[str] = frozenset()
+    blocks: frozenset[str] = frozenset()
     strange: tuple[str, ...] = ()
 
 
 def named_parts(sequence: Sequence, typed: str) -> Named:
-    """Designators in capitals or not, with spaces or commas between; `C1-C6` stands for all of C1 to C6 there are."""
+    """Designators and blocks, in capitals or not, spaces or commas between; `C1-C6` is all of C1 to C6 there are."""
     known = {part.upper(): part for block in sequence.blocks.values() for part in block.parts}
+    named = {key.upper(): key for key in sequence.blocks}
     parts: set[str] = set()
+    blocks: set[str] = set()
     strange = []
     for word in typed.upper().replace(",", " ").replace(";", " ").split():
         meant = [known[one] for one in (word, *_range(word)) if one in known]
         parts |= set(meant)
-        if not meant:
+        if not meant and word in named:
+            blocks.add(named[word])
+        elif not meant:
             strange.append(word)
-    return Named(frozenset(parts), tuple(strange))
+    return Named(frozenset(parts), frozenset(blocks), tuple(strange))
 
 
 def _range(word: str) -> tuple[str, ...]:

@@ -94,6 +94,21 @@ async def test_a_block_goes_with_the_last_of_its_parts_and_ticks_made_by_hand_st
         assert full(screen) == ["block:LAMP", "part:RN3", "block:CPU", "part:C12"]
 
 
+async def test_a_block_can_be_typed_like_a_part_and_stays_while_it_is_typed() -> None:
+    rig = Rig()
+    bench = await rig.walk(await rig.job())
+    async with at_desk(rig) as pilot:
+        screen = await open_form(pilot)
+        await type_in(pilot, "DS1 lamp")
+        assert full(screen) == ["block:LAMP", "part:DS1"]
+        screen.query_one("#parts", Slot).value = "lamp"
+        await settle(pilot)
+        assert full(screen) == ["block:LAMP"]
+        screen.query_one("#reason", Slot).value = "where the fault is"
+        await press(pilot, "f4")
+    assert bench.job.reworks[0].blocks == ("LAMP",)
+
+
 async def test_a_designator_that_the_sequence_does_not_know_is_said_and_not_lost() -> None:
     rig = Rig()
     bench = await rig.walk(await rig.job())
@@ -103,7 +118,7 @@ async def test_a_designator_that_the_sequence_does_not_know_is_said_and_not_lost
         screen.query_one("#reason", Slot).value = "burnt"
         assert "Not in this sequence: R77." in shown(pilot)
         await press(pilot, "f4")
-        assert "'R77' is no part that this sequence names." in shown(pilot)
+        assert "'R77' is no part and no block that this sequence names." in shown(pilot)
         assert isinstance(pilot.app.screen, ReworkScreen)
     assert bench.job.reworks == ()
 
