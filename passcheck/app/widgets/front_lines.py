@@ -61,14 +61,14 @@ def _dials(dials: Sequence[Dial], inner: int, *, roomy: bool) -> Iterator[Conten
         return
     names = _short([dial.name for dial in dials])
     longest = min(LONGEST_NAME, max(map(len, names)))
-    low, high = (max(len(dial.marks[end][1]) for dial in dials) for end in (0, -1))
+    low, high = (max(len(_end_text(dial, end)) for dial in dials) for end in (0, -1))
     track = max(SHORTEST_TRACK, inner - longest - low - high - 4)
     for dial, name in zip(dials, names, strict=True):
-        ends = dial.marks[0][1], dial.marks[-1][1]
+        ends = _end_text(dial, 0), _end_text(dial, -1)
         place = column(dial.pointer, track - 1)
         scale = [SCALE] * track
-        for share, _text in dial.marks:
-            scale[column(share, track - 1)] = TICK
+        for share, text in dial.marks:
+            scale[column(share, track - 1)] = text if len(text) == 1 else TICK
         scale[0], scale[-1] = ENDS[0], ENDS[1]
         before, after = f"{_cut(name, longest):<{longest}} {ends[0]:>{low}} ", f" {ends[1]:<{high}}"
         if roomy:
@@ -76,6 +76,12 @@ def _dials(dials: Sequence[Dial], inner: int, *, roomy: bool) -> Iterator[Conten
             yield joined(before, "".join(scale), after)
         else:
             yield joined(before, "".join(scale[:place]), (POINTER, NEEDLE), "".join(scale[place + 1 :]), after)
+
+
+def _end_text(dial: Dial, end: int) -> str:
+    """What stands at an end of the scale; nothing where no mark does, as with a lone one in its middle."""
+    share, text = dial.marks[end]
+    return text if share in (0.0, 1.0) else ""
 
 
 def _figures(front: Front, inner: int) -> Iterator[Content]:
