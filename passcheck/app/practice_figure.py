@@ -20,6 +20,7 @@ from passcheck.practice.at_the_bench import PracticeBench
 from passcheck.practice.displays import shown_inside
 from passcheck.sequence.model import StoredEnergy
 
+STILL_FALLS = "It still falls, wait for it.  "
 SERIAL = "The label on the unit reads {}"
 
 
@@ -75,7 +76,8 @@ def _made_safe(screen: MakeSafeScreen, at: StoredEnergy | None, reading: Reading
     if at is None:
         return ""
     shown = probing.charge(practice, job, at, moment, reverse=reading == "reversed", ac=reading == "ac")
-    return f"The tester shows {shown}"
+    falls = reading != "ac" and probing.still_falls(practice, job, at, moment)
+    return f"{STILL_FALLS if falls else ''}The tester shows {shown}"
 
 
 def _supply(shows: figures.SupplyShows, place: int) -> str:

@@ -65,7 +65,14 @@ def where_is(screen: DeskScreen[Any], practice: PracticeBench) -> Where:
     job = job_of(screen)
     over = over_words(job, practice) if job is not None and job.ended is not None else ""
     if isinstance(screen, BenchScreen):
-        return Where(spot, screen.step, screen.act_at_hand, screen.asks_again, over=over)
+        return Where(
+            spot,
+            screen.step,
+            screen.act_at_hand,
+            screen.asks_again,
+            by_hand=screen.step is None or screen.is_tapped(screen.step),
+            over=over,
+        )
     if isinstance(screen, CautionScreen):
         return Where(spot, act="fact" if screen.asked and screen.asked[0].confirm is not None else "", over=over)
     if isinstance(screen, SignOffScreen):

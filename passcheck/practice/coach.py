@@ -59,6 +59,7 @@ class Where:
         again: an answer outside its limits waits to be given once more.
         soaks: on the shelf and the rack, what is to be done first about the units that soak.
         units: how many units wait on the shelf.
+        by_hand: is the step at hand timed by taps, as far as it can be?
         over: once the job has ended, what was wrong with the unit.
     """
 
@@ -68,6 +69,7 @@ class Where:
     again: bool = False
     soaks: Soaks = "none"
     units: int = 1
+    by_hand: bool = True
     over: str = ""
 
 
@@ -82,7 +84,7 @@ _SHEETS: Final[Mapping[Spot, str]] = {
     "run start": "Read the serial off the unit, type it, Enter; the air's degrees too.",
     "close run": "The outcome follows from what you entered. F4 closes the run.",
     "suspects": "A help where to look, no verdict. Esc goes back; then R: rework.",
-    "rework": "Type the block or its parts, below it why; see what goes stale; F4.",
+    "rework": "Type the block or parts, Tab to the reason; see what goes stale; F4.",
     "put back": "Choose what you took off or set back, say how, then F4.",
     "start soak": "Type what the displays show, below. You stay: leave the rest empty.",
     "look": "Serial off the unit first, then what each display shows; Enter.",
@@ -108,7 +110,7 @@ _KINDS: Final[Mapping[str, str]] = {
     "power-up": "Type current and limit light off the unit panel (F10); Enter.",
     "lamps": "Look at the lamps on the unit panel (F10). All as it says: Enter.",
     "look": "Look at the unit panel (F10). All as it says: Enter.",
-    "codes": "Read the codes on the unit panel (F10), tick or type them; Enter.",
+    "codes": "Do it on the unit panel (F10); type the codes seen, or none; Enter.",
     "marks": "Read the pointer on the unit panel (F10) at each mark; Enter.",
     "grade": "Watch the unit panel (F10): type the class and the time; Enter.",
     "count": "Count on the unit panel (F10), type how many; Enter.",
@@ -196,8 +198,8 @@ def _bench(job: Job, moment: Moment, where: Where) -> str:
         return _ACTS.get(where.act, "")
     if (run.purpose != "as-found" or step.role == "arrival") and (lacks := _lacks_paper(job, step, run.line)):
         return f"It asks for a {lacks}: F4 takes it, any words will do. Then answer."
-    if way_of(job, step) is not None:
-        return "F5 or Enter begins the taps: tap when the unit answers (panel: F10)."
+    if where.by_hand and way_of(job, step) is not None:
+        return "Enter begins the taps: tap when the unit answers. F5: by instrument."
     return _KINDS.get(step.kind, "")
 
 

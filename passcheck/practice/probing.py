@@ -15,6 +15,7 @@ from passcheck.practice.serials import drawn_from
 from passcheck.sequence.model import StoredEnergy
 
 VOLT_DIGIT: Final = Decimal("0.01")
+NEARLY: Final = 0.9  # the residue and the display's last digit come on top of what is held
 RESIDUE_V: Final = 0.03  # what a voltmeter picks up where nothing is charged, at most
 
 
@@ -25,6 +26,11 @@ def charge(
     held = 0.0 if ac else practice.charge_v(job, place, moment)
     residue = drawn_from(job.serial, "residue", place.at, ac).uniform(0.0, RESIDUE_V)
     return show(-(held + residue) if reverse else held + residue, "V", VOLT_DIGIT)
+
+
+def still_falls(practice: PracticeBench, job: Job, place: StoredEnergy, moment: Moment) -> bool:
+    """Is more held there than the sequence calls discharged? Whoever types now has to measure once more."""
+    return practice.charge_v(job, place, moment) > NEARLY * float(place.discharged_below.value)
 
 
 def at_terminals(practice: PracticeBench, job: Job, moment: Moment) -> str:

@@ -365,3 +365,16 @@ async def test_before_any_run_the_panel_shows_what_the_tester_shows() -> None:
         await press(pilot, "f8", "f10")
         assert "tester at TP9 to TP0: 0.0" in shown(pilot)
         assert "no instrument" not in shown(pilot)
+
+
+async def test_a_charge_that_still_falls_is_to_be_waited_for() -> None:
+    rig, bench = await powered()
+    async with at_practice(rig, LARGE) as pilot:
+        await lay(pilot, BenchScreen(bench, "a06"))
+        await press(pilot, "f8")
+        await type_in(pilot, "12")
+        await press(pilot, "enter")
+        assert "It still falls, wait for it." in line(pilot)
+        rig.clock.pass_time(seconds=20)
+        assert "still falls" not in line(pilot)
+        assert "The tester shows 0." in line(pilot)

@@ -83,9 +83,9 @@ async def test_a_job_just_opened_is_made_safe_first() -> None:
         ("a12", "Look at the lamps"),
         ("a01", "It asks for a photo"),
         ("a16", "F10"),
-        ("a14-fuel", "F5 or Enter begins the taps"),
+        ("a14-fuel", "Enter begins the taps"),
         ("a17-sw4", "type how many answered"),
-        ("a18-plug", "Read the codes"),
+        ("a18-plug", "type the codes"),
         ("a10", "type the class"),
     ],
 )
@@ -256,3 +256,12 @@ async def test_a_photo_that_is_asked_for_is_called_for_on_the_bench_and_on_the_c
     await rig.do(bench, AddNote("t1", "", "a01", ("front.jpg",)))
     assert "All as it says" in at(bench, "bench", "a01")
     assert "photo's path" in at(bench, "note")
+
+
+async def test_a_step_that_is_measured_in_place_of_tapped_is_told_as_measured() -> None:
+    rig, bench = await arrived()
+    await rig.make_safe(bench)
+    await rig.do(bench, hand.start(bench.job, "as-found"))
+    step = bench.job.sequence.step("a14-fuel")
+    measured = coach.advice(bench.job, bench.moment(), coach.Where("bench", step, by_hand=False))
+    assert measured == "Watch the pointer on the unit panel (F10), type both times; Enter."

@@ -46,7 +46,9 @@ async def test_a_charge_decays_and_has_two_ways_round() -> None:
     assert volts(probing.charge(practice, bench.job, place, bench.moment())) > 20
     await rig.do(bench, CallMakeSafe("t1"))
     soon = volts(probing.charge(practice, bench.job, place, bench.moment()))
+    assert probing.still_falls(practice, bench.job, place, bench.moment())
     rig.clock.pass_time(seconds=10)
+    assert not probing.still_falls(practice, bench.job, place, bench.moment())
     after = volts(probing.charge(practice, bench.job, place, bench.moment()))
     assert soon > 20
     assert 0 < after < 2

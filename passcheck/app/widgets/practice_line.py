@@ -15,7 +15,7 @@ from passcheck.practice.coach import advice
 
 LOOK_AGAIN_S = 1.0
 """A charge decays and a meter goes on while the newcomer reads."""
-SAID_S = 8.0
+SAID_S = 4.0
 """How long a thing that was done stays said."""
 NO_COACH = "This unit doesn't exist. Ctrl+L: what to do next."
 
