@@ -11,7 +11,6 @@ is saved; `tmux -L passcheck attach -r` watches it live.
 import argparse
 import os
 import re
-import shutil
 import signal
 import subprocess
 import sys
@@ -24,10 +23,11 @@ from pathlib import Path
 from typing import Final
 
 REPOSITORY = Path(__file__).parents[2]
-sys.path[:0] = [str(REPOSITORY), str(REPOSITORY / "tests" / "fakes")]
+sys.path[:0] = [str(REPOSITORY), str(REPOSITORY / "tests" / "fakes"), str(Path(__file__).parent)]
 
 import hand  # noqa: E402 - the paths come first
 import soaking  # noqa: E402
+from tmux_pane import PATIENCE_S, POLL_S, TMUX, Stuck, Terminal  # noqa: E402
 
 from passcheck.cli import clock  # noqa: E402
 from passcheck.cli.folders import Folders  # noqa: E402
@@ -46,17 +46,8 @@ from passcheck.job.state import Job  # noqa: E402
 from passcheck.sequence.model import Step  # noqa: E402
 
 AT_BENCH_MIN: Final = 10.0
-PATIENCE_S: Final = 20.0
-POLL_S: Final = 0.05
-SERVER: Final = "passcheck"
-TMUX: Final = shutil.which("tmux") or ""
-LOOSE_END: Final = "Traceback"
 TICK: Final = re.compile(r"\[( |■)\] (.*?)\s*▐")
 CAUTION_LIES_THERE: Final = "STOP IF  "
-
-
-class Stuck(Exception):
-    """What was waited for never came; the screen is in the words."""
 
 
 # The program inside the pane
@@ -90,12 +81,14 @@ def run_inside(offset: Path, arguments: list[str]) -> int:
 # The pane
 
 
-@dataclass(slots=True)
-class Pane:
+class Pane(Terminal):
     """A tmux pane of 80x24 with the program in it."""
 
-    work: Path
-    sequences: Path
+    def __init__(self, work: Path, sequences: Path) -> None:
+        """Args: work: the folder of logs and clock; sequences: the boards' files."""
+        super().__init__()
+        self.work = work
+        self.sequences = sequences
 
     @property
     def offset(self) -> Path:
@@ -113,62 +106,7 @@ class Pane:
             self.offset.write_text("0", encoding="ascii")
         me = [sys.executable, __file__, "--inside", str(self.offset)]
         inside = [*me, "--", "--logs", str(self.logs), "--sequences", str(self.sequences)]
-        tmux("-f", "/dev/null", "new-session", "-d", "-s", "walk", "-x", "80", "-y", "24", *inside)
-        tmux("set-option", "-g", "remain-on-exit", "on")
-        tmux("set-option", "-s", "escape-time", "0")
-
-    def rows(self) -> list[str]:
-        """The screen."""
-        return tmux("capture-pane", "-p", "-t", "walk").split("\n")[:-1]
-
-    def shows(self, *words: str) -> bool:
-        """Does any of these stand on the screen?"""
-        text = "\n".join(self.rows())
-        if LOOSE_END in text:
-            raise Stuck(text)
-        return any(one in text for one in words)
-
-    def wait(self, *words: str, patience_s: float = PATIENCE_S) -> str:
-        """Return the first of these that stands on the screen."""
-        end = time.monotonic() + patience_s
-        while time.monotonic() < end:
-            text = "\n".join(self.rows())
-            if LOOSE_END in text:
-                raise Stuck(text)
-            found = next((one for one in words if one in text), None)
-            if found is not None:
-                return found
-            time.sleep(POLL_S)
-        raise Stuck(f"{words} never came:\n" + "\n".join(self.rows()))
-
-    def gone(self, words: str) -> None:
-        """Return when the words are gone."""
-        end = time.monotonic() + PATIENCE_S
-        while self.shows(words):
-            if time.monotonic() > end:
-                raise Stuck(f"{words!r} stayed:\n" + "\n".join(self.rows()))
-            time.sleep(POLL_S)
-
-    def settled(self) -> None:
-        """Return when the screen stays as it is for four looks."""
-        end, last, same = time.monotonic() + PATIENCE_S, self.rows(), 0
-        while same < 4 and time.monotonic() < end:
-            time.sleep(POLL_S)
-            now = self.rows()
-            same = same + 1 if now == last else 0
-            last = now
-
-    def key(self, *names: str) -> None:
-        """Press keys by tmux's names."""
-        tmux("send-keys", "-t", "walk", *names)
-
-    def type(self, text: str) -> None:
-        """Type text."""
-        tmux("send-keys", "-t", "walk", "-l", "--", text)
-
-    def pid(self) -> int:
-        """The program's process."""
-        return int(tmux("display-message", "-p", "-t", "walk", "#{pane_pid}"))
+        self.open(inside)
 
     def kill(self) -> None:
         """Kill the program as a power failure does, and start it anew in a fresh pane."""
@@ -179,17 +117,6 @@ class Pane:
             time.sleep(POLL_S)
         self.end()
         self.start()
-
-    def end(self) -> None:
-        """Take the session away."""
-        subprocess.run([TMUX, "-L", SERVER, "kill-session", "-t", "walk"], check=False, capture_output=True)
-
-
-def tmux(*arguments: str) -> str:
-    """Ask our own tmux server."""
-    return subprocess.run(
-        [TMUX, "-L", SERVER, *arguments], check=True, capture_output=True, text=True, timeout=PATIENCE_S
-    ).stdout
 
 
 # The technician
