@@ -74,15 +74,20 @@ def step_note(job: Job, step: Step, trying: Trying, meter: str | None = None, *,
 
 
 def _conditions(job: Job, step: Step, trying: Trying) -> str:
-    """What the unit is put to now; at a step that shows the complaint also what is still to be tried."""
-    run = job.open_run
+    """What the unit is put to now, and what is still to be tried: where the complaint shows, or a fail showed."""
     now = f"UNDER {', '.join(trying.under)}" if trying.under else ""
-    if run is None or run.purpose != "as-found":
-        return now
-    tried = conditions_tried(job, run)
-    here = [wanted for wanted in conditions_to_try(job) if step.id in wanted.steps and wanted not in tried]
-    left = [wanted.words for wanted in here if wanted.words not in trying.under]
+    left = [words for words in _to_try(job, step) if words not in trying.under]
     return "   ".join(part for part in (now, f"to try: {', '.join(left)} (Ctrl+N)" if left else "") if part)
+
+
+def _to_try(job: Job, step: Step) -> tuple[str, ...]:
+    run = job.open_run
+    if run is None:
+        return ()
+    if run.purpose != "as-found":
+        return next((one.under for one in plan(job) if one.step.id == step.id), ())
+    tried = conditions_tried(job, run)
+    return tuple(one.words for one in conditions_to_try(job) if step.id in one.steps and one not in tried)
 
 
 def _with(job: Job, step: Step, meter: str | None) -> str:

@@ -17,7 +17,7 @@ from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.retest import concerned, failed_before, with_needs
 from passcheck.job.soak import soak_now, soak_steps
-from passcheck.job.standing import counting, latest, made_at, on_unit_in_hand, standing_attempts, unmet_needs
+from passcheck.job.standing import counting, latest, made_at, on_unit_in_hand, standing_attempts, unmet_needs, withdrawn
 from passcheck.job.state import Attempt, Job, Run
 from passcheck.job.steps import is_powered, present, steps_of
 from passcheck.job.symptoms import linked_steps
@@ -26,7 +26,10 @@ from passcheck.sequence.model import Step
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A step still to be walked, the reason, the minutes its author expects, and the conditions to walk it under."""
+    """A step still to be walked, the reason, the minutes its author expects, and the conditions to walk it under.
+
+    The gate asks for some of those conditions; the rest are those of the step's last fail.
+    """
 
     step: Step
     why: str
@@ -80,11 +83,23 @@ def _unlifted(job: Job, outside: Outside | None, moment: Moment) -> list[Planned
                 held = found.setdefault(one.step, one)
                 if not set(one.under) <= set(held.under):
                     found[one.step] = one
-    return [_planned(step, found[step.id]) for step in present(job) if step.id in found and step.kind != "soak"]
+    return [_planned(job, step, found[step.id]) for step in present(job) if step.id in found and step.kind != "soak"]
 
 
-def _planned(step: Step, reason: Blocker) -> Planned:
-    return Planned(step, reason.walk, step.minutes, reason.under)
+def _planned(job: Job, step: Step, reason: Blocker) -> Planned:
+    """Where the gate asks for no conditions, those of the last fail: a cold pass says little of what failed warm."""
+    return Planned(step, reason.walk, step.minutes, reason.under or _failed_under(job, step))
+
+
+def _failed_under(job: Job, step: Step) -> tuple[str, ...]:
+    """The conditions of the step's last fail that nobody withdrew; () where it never failed, or under none."""
+    fails = (
+        one
+        for one in reversed(made_at(job, step.id))
+        if one.judgement.verdict == "fail" and one.purpose != "good-unit" and not withdrawn(one)
+    )
+    last = next(fails, None)
+    return () if last is None else last.conditions
 
 
 def _unanswered(job: Job, purpose: Purpose, run: Run | None) -> list[Planned]:

@@ -187,8 +187,8 @@ def tables(cases: tuple[Case, ...]) -> list[tuple[str, tuple[str, ...], list[tup
          [escapes(row) for row in by(in_order, lambda one: f"{one.planted.distance:g} u beyond")]),
         (f"Steady faults {FAR:g} u and more beyond the limit, by kind of step", HEADS,
          [escapes(row) for row in (*by(by_kind, lambda one: one.planted.kind), Row("all kinds", tuple(by_kind)))]),
-        ("Units exactly at their limit that were released as they came", HEADS,
-         [escapes(row, lambda one: one.at_limit_released)
+        ("Units exactly at their limit that were released as they came", HEADS[: -len(POLICIES)],
+         [escapes(row, lambda one: one.at_limit_released)[: -len(POLICIES)]
           for row in (*by(at_limit, lambda one: one.planted.kind), Row("all kinds", tuple(at_limit)))]),
         ("Other faults", HEADS, others),
         ("Good units", GOOD_HEADS, [kept_back(row) for row in by(inside, _how_good)]),
@@ -197,7 +197,9 @@ def tables(cases: tuple[Case, ...]) -> list[tuple[str, tuple[str, ...], list[tup
 
 def _how_good(one: Case) -> str:
     distance = one.planted.distance
-    return "nothing near a limit" if distance is None else f"one value {abs(distance):g} u inside"
+    if not distance:
+        return "nothing near a limit" if distance is None else "one value exactly at its limit"
+    return f"one value {-distance:g} u inside"
 
 
 def _broke(one: Case) -> bool:

@@ -132,6 +132,13 @@ def test_a_confirmed_symptom_is_planned_under_the_conditions_that_showed_it() ->
     assert RAIL not in steps(story)
 
 
+def test_what_failed_under_a_condition_is_planned_under_it_though_no_symptom_names_the_step() -> None:
+    story = Story().start("as-found").passes(GUARD).fails(RAIL, under=("20 min warm",)).make_safe()
+    story.do(hand.rework("PWR"))
+    story.start("retest")
+    assert {one.step.id: one.under for one in plan(story.job)} == {GUARD: (), RAIL: ("20 min warm",), LAMPS: ()}
+
+
 def test_minutes_left_are_those_of_all_that_is_planned() -> None:
     assert minutes_left(plan(Story(sequences.changed_step(GUARD, minutes=2.5)).job)) == Decimal("4.5")
 
