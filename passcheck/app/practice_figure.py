@@ -3,6 +3,7 @@
 The newcomer reads it there and types it: nothing is filled in.
 """
 
+import math
 from typing import Any
 
 from passcheck.app.desk_screen import DeskScreen
@@ -21,6 +22,7 @@ from passcheck.practice.displays import shown_inside
 from passcheck.sequence.model import StoredEnergy
 
 STILL_FALLS = "It still falls, wait for it.  "
+WAIT = "Wait {} s more.  "
 SERIAL = "The label on the unit reads {}"
 
 
@@ -77,7 +79,9 @@ def _made_safe(screen: MakeSafeScreen, at: StoredEnergy | None, reading: Reading
         return ""
     shown = probing.charge(practice, job, at, moment, reverse=reading == "reversed", ac=reading == "ac")
     falls = reading != "ac" and probing.still_falls(practice, job, at, moment)
-    return f"{STILL_FALLS if falls else ''}The tester shows {shown}"
+    waits = math.ceil(screen.wait_left_s) if reading == "again" else 0
+    before = WAIT.format(waits) if waits else STILL_FALLS if falls else ""
+    return f"{before}The tester shows {shown}"
 
 
 def _supply(shows: figures.SupplyShows, place: int) -> str:

@@ -56,7 +56,8 @@ def as_set(job: Job, supply: str) -> tuple[str, str]:
 def supply(practice: PracticeBench, job: Job, name: str, moment: Moment) -> SupplyShows:
     """The display of a supply that feeds the unit: volts as they were told, amps as the unit draws them now."""
     amps, light = _drawn_now(practice, job, name, moment)
-    return SupplyShows(_volts_told(job, name), show(amps, "A", AMP_DIGIT), light)
+    shown = Decimal(repr(amps)).quantize(AMP_DIGIT)  # in amperes, as a supply shows them and a bare number is read
+    return SupplyShows(_volts_told(job, name), f"{shown} A", light)
 
 
 def ambient(job: Job, limits: Limits | None = None) -> str:

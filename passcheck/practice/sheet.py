@@ -36,13 +36,17 @@ _BOARD: Final = "the board's file"
 
 @dataclass(frozen=True, slots=True)
 class ShortSoak:
-    """The most that a soak asks for in practice, as an author would write it; what is shorter already stays so."""
+    """The most that a soak asks for in practice, as an author would write it; what is shorter already stays so.
+
+    `checks` is how many of its steps a look walks: looks come again, and one step shows how they go.
+    """
 
     hours: str = "20 min"
     every: str = "10 min"
-    cycles: int = 2
+    cycles: int = 0
     warm_up: str = "5 min"
     off: str = "60 s"
+    checks: int = 1
 
 
 def short_sheet(text: str, keep: Sequence[str] | None, soak: ShortSoak) -> str:
@@ -142,6 +146,7 @@ class _Limits:
 
     times: dict[str, Quantity]
     cycles: int
+    checks: int
 
     @classmethod
     def of(cls, soak: ShortSoak) -> "_Limits":
@@ -149,7 +154,7 @@ class _Limits:
         times = {entry: _time(entry, words) for entry, words in written.items()}
         if times["hours"].value < 2 * times["every"].value:
             raise FileFault(f"A soak of {soak.hours} with a look every {soak.every} has fewer than two looks.")
-        return cls(times, soak.cycles)
+        return cls(times, soak.cycles, soak.checks)
 
 
 def _time(entry: str, words: str) -> Quantity:
@@ -167,13 +172,15 @@ def _shorten(row: Node, step: SoakStep, kept: Collection[str], limits: _Limits) 
     cut(row, "check", kept)
     if value_of(row, "check") is None:
         raise FileFault(f"Soak '{step.id}' would check nothing; keep one of its steps {', '.join(step.check)} as well.")
+    walked = [name for name in step.check if name in kept]
+    cut(row, "check", walked[: limits.checks])
     own = {"hours": step.hours, "every": step.every, "warm_up": step.warm_up, "off": step.off}
     longer = {entry for entry, time in own.items() if time is not None and time.value > limits.times[entry].value}
     for entry in longer:
         put(row, entry, limits.times[entry].text)
     if step.cycles > limits.cycles:
         put(row, "cycles", str(limits.cycles))
-    if longer or step.cycles > limits.cycles:
+    if longer or step.cycles > limits.cycles or len(walked) > limits.checks:
         append_words(row, "title", SHORTENED_MARK)
         put_first(row, "do", _short_words(row))
 

@@ -279,10 +279,10 @@ async def test_a_look_is_taken_by_what_the_line_shows() -> None:
         await type_in(pilot, bench.job.serial)
         await press(pilot, "enter")
         assert isinstance(pilot.app.screen, LookSlip)
-        for _ in range(6):
+        for _ in range(5):
             assert entry_in_sight(pilot), shown(pilot)
             figure = line(pilot).split()[-1]
-            unit = {"dark": "no", "V": None, "mA": None, "h": None, "°C": None}.get(figure, figure)
+            unit = {"dark": "no", "V": None, "A": None, "h": None, "°C": None}.get(figure, figure)
             await type_in(pilot, unit if unit is not None else " ".join(line(pilot).split()[-2:]))
             await press(pilot, "enter")
         assert "LOOK AT" not in shown(pilot)
@@ -378,3 +378,9 @@ async def test_a_charge_that_still_falls_is_to_be_waited_for() -> None:
         rig.clock.pass_time(seconds=20)
         assert "still falls" not in line(pilot)
         assert "The tester shows 0." in line(pilot)
+        for volts in ("0.3", "-0.3"):
+            await type_in(pilot, volts)
+            await press(pilot, "enter")
+        assert "Wait 10 s more." in line(pilot)
+        rig.clock.pass_time(seconds=10)
+        assert "s more" not in line(pilot)

@@ -134,6 +134,12 @@ class MakeSafeScreen(JobModal[bool]):
         """What is read in a row: at which place, and what of it."""
         return self._layout.asked_at(row)
 
+    @property
+    def wait_left_s(self) -> float:
+        """Seconds until the reading after the latest wait may be taken; 0 where none is waited for."""
+        left = [left for point in self._waits if (left := self._seconds_left(point)) is not None]
+        return max(0.0, left[-1]) if left else 0.0
+
     def _seconds_left(self, point: int) -> float | None:
         waited = self._waited_s(point)
         return None if waited is None else float(self._points[point].wait.value) - waited
