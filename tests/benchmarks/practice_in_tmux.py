@@ -15,6 +15,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from itertools import pairwise
 from pathlib import Path
 from typing import Final
 
@@ -30,7 +31,9 @@ ANSWER_S: Final = 3.0  # until a key that was pressed has to show
 WORDS_A_S: Final = 4.0  # 240 a minute, read once
 STEP_S: Final = 4.0  # to look up from the unit, at every new advice
 KEY_S: Final = 0.35
+WORD: Final = re.compile(r"[\w.,:;%/'°Ω-]*\w[\w.,:;%/'°Ω-]*")
 FIGURE: Final = re.compile(r"(?:shows|reads|counted) (.+?)\s*$")
+BARE: Final = re.compile(r"(-?[\d.]+) (?:V|A|Ω|kΩ|mVpp|s|°C)")
 SERIAL: Final = re.compile(r"label on the unit reads (\S+)")
 SUSPECT: Final = re.compile(r"Suspect 1: (\S+)")
 LIMIT_LIGHT: Final = {"limit light off": "no", "limit light was on briefly": "brief", "limit light ON": "stays"}
@@ -58,21 +61,21 @@ class Newcomer:
         self.serial = ""
         self.suspect = ""
         self.advised: list[str] = []
-        self.read: set[str] = set()
+        self.read: set[tuple[str, str]] = set()
         self.words = 0
         self._seconds = 0.0
 
     # What is read
 
     def screen(self) -> list[str]:
-        """The screen once it stands still; words on it that were never there before are read."""
+        """The screen once it stands still; words that never stood beside each other before are read."""
         self.pane.settled()
         rows = self.pane.rows()
         for row in rows:
-            plain = " ".join(re.findall(r"[\w.,:;%/'°Ω-]+", row))
-            if plain not in self.read:
-                self.read.add(plain)
-                self.words += len(plain.split())
+            words = WORD.findall(re.sub(r"\d", "0", row))
+            pairs = set(pairwise(words)) - self.read  # however a line breaks or is covered, most pairs stay
+            self.read |= pairs
+            self.words += len(pairs)
         return rows
 
     def advice(self) -> tuple[str, str]:
@@ -120,10 +123,10 @@ class Newcomer:
     # What is typed
 
     def fill(self, values: list[str]) -> None:
-        """Values, an Enter after each."""
+        """Values, an Enter after each; a number without its unit, which stands beside the entry."""
         for value in values:
             if value:
-                self.pane.type(value)
+                self.pane.type(value if (bare := BARE.fullmatch(value)) is None else bare[1])
                 self.pane.settled()
             self.pane.key("Enter")
             self.pane.settled()
@@ -131,11 +134,9 @@ class Newcomer:
     def fill_sheet(self, _words: str) -> None:
         """What the display shows, into the entry that has the cursor."""
         self.pane.gone("still falls")
+        self.pane.gone("s more.  The tester")
         value = self.figure()
         screen = "\n".join(self.pane.rows())
-        if "WAIT " in screen and "READ " not in screen.split("WAIT ")[-1]:
-            self.pane.wait(" AGAIN")
-            value = self.figure()
         if not value and "yes or no" in screen:
             value = "no"
         self.fill([value])
@@ -283,10 +284,11 @@ class Newcomer:
 
     def tap(self, _words: str) -> None:
         """One pair: pressed with the unit, and again when it answers."""
+        trial = next(row for row in self.pane.rows() if "Trial " in row)
         self.pane.key("Space")
         self.pane.wait(ANSWERS)
         self.pane.key("Space")
-        self.pane.gone(ANSWERS)
+        self.pane.gone(trial.strip())
 
     def all_lamps(self, _words: str) -> None:
         """Light every lamp in its turn, then: all as it says."""

@@ -24,6 +24,7 @@ from make import as_png  # noqa: E402 - the paths come first
 HERE = Path(__file__).parent
 CELL_W, CELL_H, SIZE_PX = 12.2, 24.4, 20
 MARGIN = 8
+HARD_SPACE = "\N{NO-BREAK SPACE}"  # a browser makes one of several blanks
 PAPER, INK = "#1e1e1e", "#d8d8d8"
 NAMED = {
     "black": "#000000",
@@ -127,7 +128,8 @@ def _backgrounds(row: int, line: Line) -> Iterator[str]:
         if paper != PAPER:
             x, y = MARGIN + first * CELL_W, MARGIN + row * CELL_H
             wide, high = (column - first) * CELL_W + 0.4, CELL_H + 0.4  # no hair of the paper between two
-            yield f'<rect x="{x:.1f}" y="{y:.1f}" width="{wide:.1f}" height="{high:.1f}" fill="{paper}"/>'
+            place = f'x="{x:.1f}" y="{y:.1f}" width="{wide:.1f}" height="{high:.1f}"'
+            yield f'<rect {place} fill="{paper}" shape-rendering="crispEdges"/>'
         first = column
 
 
@@ -143,7 +145,8 @@ def _texts(row: int, line: Line) -> Iterator[str]:
             places = " ".join(f"{MARGIN + (first + left + nth) * CELL_W:.1f}" for nth in range(len(run.strip(" "))))
             ink, _paper, weight, slant, line_through = _style(line[first])
             extra = f' font-weight="{weight}"{slant}{line_through}'
-            yield f'<text x="{places}" y="{base:.1f}" fill="{ink}"{extra}>{escape(run.strip(" "))}</text>'
+            said = escape(run.strip(" ").replace(" ", HARD_SPACE))
+            yield f'<text x="{places}" y="{base:.1f}" fill="{ink}"{extra}>{said}</text>'
         first = column
 
 
