@@ -19,7 +19,7 @@ def lay(monkeypatch: pytest.MonkeyPatch, patches: tuple[Patch, ...]) -> None:
             monkeypatch.setattr(place, name, _gate_without(str(other)) if by_name else other)
     for held in _core():
         for one in vars(held).values():
-            if callable(forget := getattr(one, "forget", None)):
+            if not isinstance(one, type) and callable(forget := getattr(one, "forget", None)):
                 forget()
 
 

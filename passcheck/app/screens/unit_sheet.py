@@ -5,16 +5,16 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
 from passcheck.app.desk import Desk
+from passcheck.app.laid_over import LaidOver
 from passcheck.app.screens.bench import BenchScreen
 from passcheck.app.screens.make_safe import MakeSafeScreen
 from passcheck.app.unit_in_hand import UnitInHand
 from passcheck.app.widgets.unit_panel import UnitPanel
 
 
-class UnitSheet(ModalScreen[None]):
+class UnitSheet(LaidOver[None]):
     """The unit alone, as large as the window; its buttons can be pressed here too."""
 
     AUTO_FOCUS = "UnitPanel"

@@ -19,6 +19,7 @@ from passcheck.app.desk import Desk
 from passcheck.app.practice_desk import PracticeDesk
 from passcheck.app.screens.bench import BenchScreen
 from passcheck.app.screens.caution import CautionScreen
+from passcheck.app.screens.keys_help import KeysHelp
 from passcheck.app.screens.make_safe import MakeSafeScreen
 from passcheck.app.screens.unit_sheet import UnitSheet
 from passcheck.app.unit_in_hand import UnitInHand
@@ -266,6 +267,16 @@ async def test_a_step_that_a_hand_times_shows_no_time_until_an_instrument_is_tak
         assert "try 1" not in at.unit
         await press(at.pilot, "f5", "tab", "enter", "enter")
         assert "T1 try 1: " in at.unit
+
+
+async def test_over_the_unit_f1_tells_the_keys_and_f8_makes_safe() -> None:
+    async with beside("ov-24p", "a06", size=SMALL) as at:
+        await press(at.pilot, "f10", "f1")
+        assert at.is_on(KeysHelp)
+        await press(at.pilot, "f1")
+        assert at.is_on(UnitSheet)
+        await press(at.pilot, "f8")
+        assert at.is_on(MakeSafeScreen)
 
 
 async def test_in_a_narrow_window_f10_lays_the_unit_over_the_bench_and_takes_it_away() -> None:
