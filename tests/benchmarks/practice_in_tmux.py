@@ -112,10 +112,10 @@ class Newcomer:
     def displays(self) -> list[str]:
         """The figures of the unit's instruments, from the top; what is asked of a caution is not among them."""
         found, rows = [], self.unit()
-        for row in rows:
+        for before, row in pairwise(["", *rows]):
             if row.startswith("ASKED BEFORE"):
                 break
-            name, _, shown = row.rpartition(": ")
+            name, _, shown = f"{before} {row}".rpartition(": ") if before.endswith(":") else row.rpartition(": ")
             if name and name[0] not in "▀▄█" and not name.startswith(("Enter", "Tab")):
                 found.append(shown.strip())
         return found
@@ -284,7 +284,9 @@ class Newcomer:
 
     def tap(self, _words: str) -> None:
         """One pair: pressed with the unit, and again when it answers."""
-        trial = next(row for row in self.pane.rows() if "Trial " in row)
+        trial = next((row for row in self.pane.rows() if "Trial " in row), None)
+        if trial is None:  # the last pair was taken, and the result is being kept
+            return
         self.pane.key("Space")
         self.pane.wait(ANSWERS)
         self.pane.key("Space")

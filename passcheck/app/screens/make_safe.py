@@ -123,6 +123,7 @@ class MakeSafeScreen(JobModal[bool]):
         if point is not None:
             self._waits[point] = self.bench.moment()
         self._draw_wait()
+        self.coach_anew()
 
     def _waited_s(self, point: int) -> float | None:
         """Seconds since the wait began; None before it, or where the machine was started anew."""
