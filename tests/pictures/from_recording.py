@@ -2,11 +2,12 @@
 
     .venv/bin/python tests/pictures/from_recording.py RECORDING NAME=WORDS…
 
-Plays an asciicast (`tests/benchmarks/practice_in_tmux.py --record`), stops at the last screen of the first stretch on
+Plays an asciicast (`tests/benchmarks/practice_in_tmux.py --record`), packed by xz or not, stops at the last screen of the first stretch on
 which the words stand, and draws its cells; `NAME=WORDS@3` takes the third stretch. Needs pyte, chromium and Fira Code.
 """
 
 import json
+import lzma
 import shutil
 import sys
 import tempfile
@@ -57,7 +58,9 @@ class Moment:
 
 def screens(recording: Path) -> Iterator[pyte.Screen]:
     """The screen after each change."""
-    head, *changes = recording.read_text(encoding="utf-8").splitlines()
+    kept = recording.read_bytes()
+    text = lzma.decompress(kept) if recording.suffix == ".xz" else kept
+    head, *changes = text.decode("utf-8").splitlines()
     size = json.loads(head)
     screen = pyte.Screen(size["width"], size["height"])
     screen.reset_mode(pyte.modes.DECAWM)  # a full last row must not scroll
