@@ -38,6 +38,8 @@ SERIAL: Final = re.compile(r"label on the unit reads (\S+)")
 SUSPECT: Final = re.compile(r"Suspect 1: (\S+)")
 LIMIT_LIGHT: Final = {"limit light off": "no", "limit light was on briefly": "brief", "limit light ON": "stays"}
 FRAME: Final = "║"
+PLATE: Final = "╭─"
+BESIDE: Final = 10  # columns; a plate that begins further left lies below
 MOVES_S: Final = 8.0  # the slowest sweep, up and down
 PRESSES: Final = 10
 CLASSES: Final = (
@@ -49,6 +51,15 @@ CLASSES: Final = (
 )
 ANSWERS: Final = "●●●"
 TURNS: Final = 13  # the most lamps that a panel has, and one to begin
+
+
+def _without_front(rows: list[str]) -> list[str]:
+    """What belongs to the step: the unit's front is a plate beside it, or below where there is no room."""
+    at = next((nth for nth, row in enumerate(rows) if PLATE in row), None)
+    if at is None:
+        return rows
+    column = rows[at].index(PLATE)
+    return [row[:column] for row in rows] if rows[at][:column].strip() or column > BESIDE else rows[:at]
 
 
 class Newcomer:
@@ -101,8 +112,8 @@ class Newcomer:
         if not any(FRAME in row for row in self.screen()):
             self.pane.key("F10")
             self.pane.wait(FRAME)
-        rows = self.screen()
-        return [row.split(FRAME)[1].strip() for row in rows if row.count(FRAME) == 2]
+        rows = [row.split(FRAME)[1] for row in self.screen() if row.count(FRAME) == 2]
+        return [row.strip() for row in _without_front(rows)]
 
     def back(self) -> None:
         """Away from the unit."""
