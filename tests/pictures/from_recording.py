@@ -2,9 +2,9 @@
 
     .venv/bin/python tests/pictures/from_recording.py RECORDING NAME=WORDS…
 
-Plays an asciicast (`tests/benchmarks/practice_in_tmux.py --record`), packed by xz or not, stops at the last screen of the
-first stretch on which the words stand, and draws its cells; `NAME=WORDS@3` takes the third stretch. Needs pyte, chromium
-and Fira Code.
+Plays an asciicast (`tests/benchmarks/practice_in_tmux.py --record`), packed by xz or not, stops at the last screen of
+the first stretch on which the words stand, and draws its cells; `NAME=WORDS@3` takes the third stretch. Needs pyte,
+chromium and Fira Code.
 """
 
 import json
