@@ -73,7 +73,7 @@ def _of_power(job: Job, step: Step, moment: Moment) -> Act:
     unknown = power.unknown_now(job, moment)
     if unknown:
         return _of_unknown(job, step, unknown)
-    told_off = all(state == "off" for state in power.told(job, moment).values())
+    told_off = power.all_off(job, moment)
     return _act("power on", step.power) if is_powered(step) and told_off else _act("make safe")
 
 

@@ -29,6 +29,11 @@ def on_now(job: Job, moment: Moment) -> tuple[str, ...]:
     return tuple(name for name, state in told(job, moment).items() if state == "on")
 
 
+def all_off(job: Job, moment: Moment) -> bool:
+    """Is every supply believed off?"""
+    return all(state == "off" for state in told(job, moment).values())
+
+
 def soaking_now(job: Job) -> tuple[str, ...]:
     """Supplies that a unit was left on soak with; neither time nor a restart of the program changes that."""
     return tuple(name for name, change in told_now(job).items() if change.told == "soaking")

@@ -113,9 +113,7 @@ class AtWork:
 
     async def make_safe(self) -> None:
         """Press the key and prove the unit dead, where that isn't shown already."""
-        moment = self.bench.moment()
-        off = all(told == "off" for told in power.told(self.job, moment).values())
-        if off and power.proved_dead(self.job):
+        if power.all_off(self.job, self.bench.moment()) and power.proved_dead(self.job):
             return
         await self.do(CallMakeSafe(self.by))
         await self.pass_time(0.5)

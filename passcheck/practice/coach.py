@@ -191,7 +191,7 @@ def _bench(job: Job, moment: Moment, where: Where) -> str:
     if (soak := soaking_of(job, moment)) is not None and (step is None or step.kind == "soak"):
         return _at_soak(soak.state)
     if run.purpose == "as-found" and _confirmed(job):
-        return f"The complaint is seen. {CLOSE_OFF if _is_off(job, moment) else CLOSE}"
+        return f"The complaint is seen. {CLOSE_OFF if power.all_off(job, moment) else CLOSE}"
     if step is None:
         return _walked(job, run.purpose, moment)
     if where.act:
@@ -221,7 +221,7 @@ def _walked(job: Job, purpose: str, moment: Moment) -> str:
     run = job.open_run
     if purpose == "as-found" and run is not None and outcome(job, run).startswith("inconclusive"):
         return "Not seen yet. Ctrl+N: try it warm or shaken; Ctrl+G: 10 min go by."
-    if _is_off(job, moment):
+    if power.all_off(job, moment):
         return "All is walked. Enter: close the run."
     return f"All is walked. {CLOSE}"
 
@@ -234,10 +234,6 @@ def _at_soak(state: Soaks) -> str:
     if state == "open":
         return _ACTS["guard"]
     return "It soaks. Ctrl+G lets time go by up to the next look."
-
-
-def _is_off(job: Job, moment: Moment) -> bool:
-    return all(state == "off" for state in power.told(job, moment).values())
 
 
 def _confirmed(job: Job) -> bool:

@@ -224,7 +224,7 @@ class BenchScreen(JobScreen):
         await self.ticket.show_no_step(title, do, state, act)
 
     def _all_off(self) -> bool:
-        return all(state == "off" for state in power.told(self.bench.job, self.bench.moment()).values())
+        return power.all_off(self.bench.job, self.bench.moment())
 
     def _show_result(self) -> None:
         shown = None if self._first is not None else self._last
