@@ -8,6 +8,7 @@ from passcheck.app.plain import joined
 from passcheck.app.trying import Trying
 from passcheck.job import cautions, power
 from passcheck.job.fold import told_now
+from passcheck.job.instruments import taken_up
 from passcheck.job.judging import instrument_role, lamp_limits, needs_accuracy
 from passcheck.job.moment import ABSENCE, Moment
 from passcheck.job.outcome import conditions_tried
@@ -95,8 +96,8 @@ def _with(job: Job, step: Step, meter: str | None) -> str:
     role = instrument_role(step)
     if role is None or run is None or not needs_accuracy(step):
         return ""
-    own = next((one.instrument for one in run.facts.instruments if one.role == role), None)
-    return f"{role} {meter or own or 'not taken up (F3)'}"
+    own = taken_up(run, role)
+    return f"{role} {meter or (own.instrument if own is not None else 'not taken up (F3)')}"
 
 
 def caution_line(job: Job, step: Step) -> tuple[tuple[str, str] | str, ...]:

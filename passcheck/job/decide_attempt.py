@@ -13,7 +13,7 @@ from passcheck.job.deriving import attempts_behind, operands_of
 from passcheck.job.doubt import earlier_answers, hold
 from passcheck.job.entry import EntryFault
 from passcheck.job.events import Event, InstrumentInUse
-from passcheck.job.instruments import accuracy_in, instrument_for, overdue
+from passcheck.job.instruments import accuracy_in, instrument_for, overdue, taken_up
 from passcheck.job.judging import instrument_role, is_derived, judge_answer, judge_worked_out, needs_accuracy
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
@@ -194,9 +194,7 @@ def _instrument(
     if command.instrument is not None:
         used = instrument_for(job, role, command.instrument, outside)
     else:
-        used = next((one for one in run.facts.instruments if one.role == role), None) or Refusal(
-            "instrument", f"This run took up no {role}.", "Name the instrument."
-        )
+        used = taken_up(run, role) or Refusal("instrument", f"This run took up no {role}.", "Name the instrument.")
     if isinstance(used, Refusal):
         return used
     if is_powered(step) and overdue(used, moment.local().date()):

@@ -28,6 +28,11 @@ def instrument_for(job: Job, role: str, name: str, outside: Outside) -> Instrume
     return InstrumentInUse(role, name, owned.title, accuracy.text, owned.due.isoformat())
 
 
+def taken_up(run: Run, role: str) -> InstrumentInUse | None:
+    """The instrument that a run took up for a role, if it took one."""
+    return next((one for one in run.facts.instruments if one.role == role), None)
+
+
 def overdue(used: InstrumentInUse, day: date) -> bool:
     """True when the calibration due date lies before that day."""
     return date.fromisoformat(used.due) < day

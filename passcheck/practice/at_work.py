@@ -13,6 +13,7 @@ from passcheck.bench.bench import Bench, Done
 from passcheck.job import cautions, power
 from passcheck.job.commands import Acknowledge, CallMakeSafe, Command, Energise, ProveDead, Refusal, TellPower
 from passcheck.job.events import PointProof
+from passcheck.job.instruments import taken_up
 from passcheck.job.judging import instrument_role, needs_accuracy
 from passcheck.job.moment import Moment
 from passcheck.job.state import Job
@@ -163,7 +164,7 @@ class AtWork:
         if instrument is not None:
             owned = self.bench.outside().settings.instruments[instrument]
             return WithMeter(self.meters, instrument, owned.fills[role], self.draw)
-        used = next((one for one in run.facts.instruments if one.role == role), None)
+        used = taken_up(run, role)
         if used is None:
             return None
         return WithMeter(self.meters, used.instrument, parse_accuracy(used.accuracy), self.draw)

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from passcheck.job import cautions
 from passcheck.job.events import InstrumentInUse
-from passcheck.job.instruments import accuracy_in
+from passcheck.job.instruments import accuracy_in, taken_up
 from passcheck.job.judging import instrument_role
 from passcheck.job.moment import Moment
 from passcheck.job.power import last_told_on
@@ -99,7 +99,7 @@ class Displays:
 
     def _taken(self, role: str) -> InstrumentInUse | None:
         run = self.job.open_run
-        return next((one for one in run.facts.instruments if one.role == role), None) if run is not None else None
+        return taken_up(run, role) if run is not None else None
 
     def _row(self, used: InstrumentInUse | None, label: str, value: float, limits: Limits, nth: int) -> Row:
         run = self.job.open_run
