@@ -9,6 +9,7 @@ import random  # noqa: TID251 - a simulated hand from a seed
 from typing import TypeVar
 
 from passcheck.bench.reference_block import programmed_delays
+from passcheck.bench.tapped_answers import reference_pairs
 from passcheck.bench.timing import (
     AwaitStart,
     AwaitStop,
@@ -21,9 +22,8 @@ from passcheck.bench.timing import (
     TimedOut,
 )
 from passcheck.bench.unit_trials import UnitCourse
-from passcheck.job.answers import HowStamped, TapPair, TapPairsAnswer
+from passcheck.job.answers import HowStamped
 from passcheck.job.commands import TapReference
-from passcheck.job.events import ReferencePair
 from passcheck.judge.latency import Latency
 
 FILMED = Latency(0.05, 0.002)
@@ -85,31 +85,3 @@ class TapHand:
         delays = programmed_delays(middle_s, self.uniforms(2 * trials), trials)
         course = self.at_our_screen(ReferenceCourse(tuple(round(each, 6) for each in delays), middle_s))
         return TapReference(by, f"{middle_s:.6f}", reference_pairs(course), HOW)
-
-
-def reference_pairs(course: ReferenceCourse) -> tuple[ReferencePair, ...]:
-    return tuple(
-        ReferencePair(
-            programmed=_text(one.programmed_s),
-            pressed=_text(one.pressed_s),
-            start=_text(one.start_s),
-            drawn=_or(one.drawn_s),
-            stop=_or(one.stop_s),
-            void=one.void,
-        )
-        for one in course.trials
-    )
-
-
-def pairs_answer(course: UnitCourse) -> TapPairsAnswer:
-    """The answer that a screen makes of these trials."""
-    pairs = (TapPair(_text(one.start_s), _or(one.stop_s), one.void) for one in course.trials)
-    return TapPairsAnswer(tuple(pairs), HOW)
-
-
-def _text(at_s: float) -> str:
-    return f"{at_s:.6f}"
-
-
-def _or(at_s: float | None) -> str | None:
-    return None if at_s is None else _text(at_s)

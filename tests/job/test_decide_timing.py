@@ -10,9 +10,10 @@ from monitor import Monitor
 from monitor_facts import BrokenRule, When, facts_of
 from rig import TERMINAL, settings
 from story import Story
-from tapping import HOW, TapHand, pairs_answer
+from tapping import HOW, TapHand
 
 from passcheck.bench.step_course import course_of
+from passcheck.bench.tapped_answers import pairs_answer
 from passcheck.bench.unit_trials import UnitCourse
 from passcheck.job import commands
 from passcheck.job.answers import HowStamped, TapPair, TapPairsAnswer, TapRow, TapRowsAnswer
@@ -48,7 +49,7 @@ def tapped(one: Story, taps: TapHand, step: str, delay_s: float | None, by: str 
     course = course_of(known, stands)
     assert isinstance(course, UnitCourse)
     course = taps.at_the_unit(course, delay_s)
-    one.do(Attempt(by, step, pairs_answer(course)))
+    one.do(Attempt(by, step, pairs_answer(course, HOW)))
     return one.job.attempts[-1].judgement
 
 

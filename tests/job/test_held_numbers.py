@@ -9,10 +9,11 @@ import hand
 import pytest
 from rig import TERMINAL, settings
 from story import Story
-from tapping import HOW, TapHand, pairs_answer
+from tapping import HOW, TapHand
 
 import sequences
 from passcheck.bench.step_course import course_of
+from passcheck.bench.tapped_answers import pairs_answer
 from passcheck.bench.unit_trials import UnitCourse
 from passcheck.job.answers import (
     Answer,
@@ -137,7 +138,7 @@ def test_a_tapped_response_is_as_unsure_as_its_judgement_with_the_block_s_degree
     assert not isinstance(stands, Refusal)
     course = course_of(step, stands)
     assert isinstance(course, UnitCourse)
-    story.do(Attempt("t1", "sw1", pairs_answer(taps.at_the_unit(course, 0.30))))
+    story.do(Attempt("t1", "sw1", pairs_answer(taps.at_the_unit(course, 0.30), HOW)))
     (one,) = held(story)
     judged = story.last_attempt().judgement
     assert (str(one.value), one.meter) == (judged.value, None)
