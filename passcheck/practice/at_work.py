@@ -7,7 +7,6 @@ or handed on. Time goes by on the simulated clock while hands are at work.
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from random import Random
-from typing import Protocol
 
 from passcheck.bench.bench import Bench, Done
 from passcheck.job import cautions, power
@@ -15,10 +14,10 @@ from passcheck.job.commands import Acknowledge, CallMakeSafe, Command, Energise,
 from passcheck.job.events import PointProof
 from passcheck.job.instruments import taken_up
 from passcheck.job.judging import instrument_role, needs_accuracy
-from passcheck.job.moment import Moment
 from passcheck.job.state import Job
 from passcheck.job.steps import is_powered
 from passcheck.judge.accuracy import parse_accuracy
+from passcheck.practice.clock import SteppedClock
 from passcheck.practice.displays import shown_inside
 from passcheck.practice.effects import Around
 from passcheck.practice.eyes import WithMeter
@@ -35,18 +34,6 @@ AT_BENCH_MIN = 10.0
 DISCHARGED_TO = 0.01  # of what was held, through the lead
 
 
-class ForwardGoing(Protocol):
-    """A clock that can be made to go on."""
-
-    def __call__(self) -> Moment:
-        """The present moment."""
-        ...
-
-    def pass_time(self, *, hours: float = 0, minutes: float = 0, seconds: float = 0) -> None:
-        """Let time go by."""
-        ...
-
-
 class NotGranted(Exception):
     """The bench refused what the work at hand needs."""
 
@@ -61,7 +48,7 @@ class AtWork:
 
     bench: Bench
     unit: SimulatedUnit
-    clock: ForwardGoing
+    clock: SteppedClock
     by: str
     second: str | None
     manner: Manner

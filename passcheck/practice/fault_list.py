@@ -17,6 +17,7 @@ from passcheck.judge.quantity import Quantity, QuantityError, parse_quantity
 from passcheck.practice.effects import concerns
 from passcheck.practice.fault import Effect, Fault, What, When
 from passcheck.practice.room_for import codes_of, counted_at, unit_at
+from passcheck.practice.shows import GRADES, LIMIT_LIGHTS
 from passcheck.sequence.finding import Loc
 from passcheck.sequence.model import Sequence
 from passcheck.sequence.nodes import FAST_LOADER, Nodes, Refused, decode, read_nodes
@@ -26,7 +27,7 @@ PLAIN: frozenset[What] = frozenset({"flickers", "dark", "stuck", "missing", "mut
 """Effects that have no size: they are written with `true`."""
 WORDS: frozenset[What] = frozenset({"limit light", "falls to", "looks"})
 """Effects whose size is what is seen."""
-CHOICES: dict[What, tuple[str, ...]] = {"limit light": ("off", "brief", "on"), "falls to": ("A", "B", "C", "D", "E")}
+CHOICES: dict[What, tuple[str, ...]] = {"limit light": LIMIT_LIGHTS, "falls to": GRADES}
 ENTRIES = frozenset({"says", "block", "parts", "complaint", "symptoms", "shows"})
 BESIDE = frozenset({"on", "nth", "warm", "under", "share", *WHATS})
 

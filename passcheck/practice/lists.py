@@ -13,6 +13,7 @@ from passcheck.practice.fault import Effect, Fault
 from passcheck.practice.fault_list import FaultList, read_fault_list
 from passcheck.practice.healthy import reading_limits, room, typical
 from passcheck.practice.sheet import PRACTICE_MARK
+from passcheck.practice.shows import GRADES
 from passcheck.sequence import model
 from passcheck.sequence.load import read_text
 from passcheck.sequence.model import Sequence, Step
@@ -22,7 +23,6 @@ UNITS = Path(__file__).parent / "units"
 MOST_MADE = 8
 OUTSIDE = 1.5  # of the room from the middle to the limit
 MISSED = 0.3  # of presses
-GRADES = "ABCDE"
 
 
 def list_for(sequence: Sequence, folder: Path = UNITS) -> FaultList:

@@ -5,11 +5,15 @@ them as they are here.
 """
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from passcheck.job.answers import Departure
+from passcheck.sequence.model import Grade
 
 LimitLight = Literal["off", "brief", "on"]
+LIMIT_LIGHTS: tuple[LimitLight, ...] = get_args(LimitLight)
+GRADES: tuple[Grade, ...] = get_args(Grade)
+"""The functional status classes from the best to the worst."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +90,7 @@ class Codes:
 class Falls:
     """The functional status class after the disturbance, and seconds until the unit is back."""
 
-    grade: Literal["A", "B", "C", "D", "E"]
+    grade: Grade
     recovery_s: float
 
 

@@ -12,13 +12,12 @@ from passcheck.judge.limits import Limits
 from passcheck.practice import shows
 from passcheck.practice.effects import Around
 from passcheck.practice.healthy import reading_limits
-from passcheck.practice.shows import Shows
+from passcheck.practice.shows import GRADES, Shows
 from passcheck.practice.unit import Reworks, SimulatedUnit
 from passcheck.sequence import model
 from passcheck.sequence.model import Sequence, Step
 
 SLACK = 1e-9  # a value at its limit is inside, whatever the last bit of a double says
-GRADES = "ABCDE"
 THROUGHOUT, NOT_ALONE = "A", "DE"  # the class that has nothing to recover from, and those that don't recover alone
 
 

@@ -7,7 +7,7 @@ reworks. Whatever is drawn comes from a generator that is handed in, so the same
 import math
 from collections.abc import Sequence as Many
 from random import Random
-from typing import Literal, assert_never, cast
+from typing import assert_never, cast
 
 from passcheck.job.answers import Departure
 from passcheck.practice import shows
@@ -16,7 +16,7 @@ from passcheck.practice.fault import Fault
 from passcheck.practice.healthy import healthy_values, node_key, reading_limits, typical
 from passcheck.practice.shows import Shows
 from passcheck.sequence import model
-from passcheck.sequence.model import Sequence, Step, StoredEnergy, Supply
+from passcheck.sequence.model import Grade, Sequence, Step, StoredEnergy, Supply
 
 TRIES = 40
 """How many tries one after another are drawn for a timed step: more than any technician makes."""
@@ -75,7 +75,7 @@ class SimulatedUnit:
                 return _codes(step, now)
             case model.GradeStep():
                 by_itself = "C" if now.of("recovers in") else "A"  # who has to come back was away
-                grade = cast(Literal["A", "B", "C", "D", "E"], now.seen("falls to") or by_itself)
+                grade = cast(Grade, now.seen("falls to") or by_itself)
                 return shows.Falls(grade, now.size("recovers in", self._own.get((step.id, ""), 0.0)))
             case model.LookStep():
                 amiss = {one.nth or 1: one.seen for one in now.of("looks")}

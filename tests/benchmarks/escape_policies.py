@@ -30,7 +30,7 @@ from passcheck.practice.effects import Around
 from passcheck.practice.eyes import WithMeter, written_down
 from passcheck.practice.healthy import reading_limits
 from passcheck.practice.person import Person
-from passcheck.practice.shows import Shows
+from passcheck.practice.shows import GRADES, Shows
 from passcheck.practice.truth import departing
 from passcheck.practice.unit import SimulatedUnit
 from passcheck.sequence import model
@@ -38,7 +38,6 @@ from passcheck.sequence.model import ALL_BLOCKS, Step
 
 MOST_REWORKS = 4
 TRIALS = 3  # a stopwatch is pressed so often, and the mean counts
-GRADES = "ABCDE"
 
 
 @dataclass(frozen=True, slots=True)
