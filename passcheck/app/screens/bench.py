@@ -16,7 +16,8 @@ from passcheck.app.bench_keys import BENCH_KEYS
 from passcheck.app.bench_words import powered_absence
 from passcheck.app.job_screen import JobScreen
 from passcheck.app.lift_it import lift_it
-from passcheck.app.lifting import LABELS, Act, lifting
+from passcheck.app.lifting import Act, lifting
+from passcheck.app.no_step import no_step
 from passcheck.app.plain import Words, tell
 from passcheck.app.screens.close_run import CloseRunSlip
 from passcheck.app.screens.how_tried import HowTriedSlip
@@ -25,7 +26,7 @@ from passcheck.app.screens.learn_key import LearnKey
 from passcheck.app.screens.note import NoteScreen
 from passcheck.app.screens.run_start import RunStartScreen
 from passcheck.app.screens.suspects import SuspectsSlip
-from passcheck.app.still_open import open_words, papers_open
+from passcheck.app.still_open import papers_open
 from passcheck.app.tap_keys import key_words
 from passcheck.app.tap_step import before_words, tap_step
 from passcheck.app.trying import Trying
@@ -51,7 +52,6 @@ from passcheck.job.state import Job, Run
 from passcheck.job.steps import steps_of
 from passcheck.job.timed import way_of
 from passcheck.job.traveller import WORDS
-from passcheck.judge.rounding import counted
 from passcheck.sequence.model import LampsStep, Step
 
 LOOK_AGAIN_S: Final = 30.0  # how often the screen asks whether a told "on" has faded
@@ -203,25 +203,8 @@ class BenchScreen(JobScreen):
     async def _show_no_step(self) -> None:
         """No run, or nothing left to walk in it."""
         self._way, self._act = (), None
-        if self.bench.job.ended is not None:
-            await self.ticket.show_no_step(f"This job has ended: {self.bench.job.ended}", "", "", "")
-        elif self.bench.job.open_run is None:
-            await self.ticket.show_no_step("No run is open", "", "", "Start a run")
-        else:
-            await self._show_all_walked(self.bench.job.open_run)
-
-    async def _show_all_walked(self, run: Run) -> None:
-        """What the steps still want is said before anything is called done."""
-        job = self.bench.job
-        papers = papers_open(job, run)
-        if papers:
-            act, state = "Note or photo (F4)", "NOTE"
-            title = f"Every step was walked; {counted(len(papers), 'note or photo', 'notes or photos')} still missing"
-        else:
-            act, state = "Close the run" if self._all_off() else LABELS["make safe"], "DONE"
-            title = "Every step of this run was walked"
-        do = "\n".join(filter(None, (open_words(job, run), "Switch off and make safe (F8), then close the run.")))
-        await self.ticket.show_no_step(title, do, state, act)
+        shown = no_step(self.bench.job, self.bench.moment())
+        await self.ticket.show_no_step(shown.title, shown.do, shown.state, shown.act)
 
     def _all_off(self) -> bool:
         return power.all_off(self.bench.job, self.bench.moment())
