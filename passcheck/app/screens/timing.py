@@ -287,7 +287,6 @@ class TimingScreen(JobScreen):
 
     def on_screen_resume(self) -> None:
         """What was broken off by another sheet isn't taken up by itself."""
-        super().on_screen_resume()
         if self._leaving:
             self.dismiss(None)
 
