@@ -27,7 +27,8 @@ from passcheck.practice.fault_list import FaultList
 from passcheck.practice.lists import list_for, made_from
 from passcheck.practice.memory import MemoryBoards
 from passcheck.practice.sheet import ShortSoak, short_sheet
-from passcheck.practice.waiting import Waiting, drawn_fault, waiting
+from passcheck.practice.waiting import Waiting, drawn_fault, shows_on, waiting
+from passcheck.sequence.load import read_sequence
 from passcheck.sequence.model import Sequence
 
 WRONG_USE: Final = 2
@@ -76,14 +77,16 @@ def at_the_screens(asked: argparse.Namespace, folders: Folders) -> int:
     if hindrance := no_screen_because():
         complain(hindrance)
         return WRONG_USE
-    sheets = [board.text if asked.whole else sheet_of(board, lists(whole))]
     clock = ForwardClock(now)
     person = newcomer(folders, clock)
+    sheets: list[str] = []
 
     def shop() -> Shop:
         return open_practice_shop(folders, MemoryBoards(*sheets), clock)
 
+    first = not any(row.ended for row in shop().shelf())
     waiting_boards = catch_up(clock, shop())
+    sheets.append(board.text if asked.whole else sheet_of(board, lists(whole), first=first, fault=asked.fault))
     sheets += [
         sheet_of(one, lists(one.sequence))
         for one in boards.values()
@@ -128,12 +131,23 @@ def chosen_board(boards: Mapping[str, Board], name: str | None) -> Board:
     return found
 
 
-def sheet_of(board: Board, faults: FaultList) -> str:
-    """The board's short practice sheet.
+def sheet_of(board: Board, faults: FaultList, *, first: bool = False, fault: str | None = None) -> str:
+    """The board's short practice sheet, or the shorter one of a newcomer's first job where that can show the fault.
+
+    Args:
+        board: its file.
+        faults: its list.
+        first: nobody has ended a job here yet.
+        fault: the one that was asked for by name.
 
     Raises:
         FileFault: its list names steps that don't make one.
     """
+    if first and faults.first:
+        text = short_sheet(board.text, faults.first, ShortSoak())
+        named = next((one for one in faults.faults if one.name == fault), None)
+        if named is None or shows_on(read_sequence(text, board.name), named):
+            return text
     return short_sheet(board.text, faults.short or None, ShortSoak())
 
 

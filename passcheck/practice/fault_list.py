@@ -34,9 +34,13 @@ BESIDE = frozenset({"on", "nth", "warm", "under", "share", *WHATS})
 
 @dataclass(frozen=True, slots=True)
 class FaultList:
-    """A board's faults, and the steps of its short practice sheet; no steps stand for the whole sheet."""
+    """A board's faults, and the steps of its practice sheets; no steps of `short` stand for the whole sheet.
+
+    `first` is what somebody walks who never practised before; without it that is `short` too.
+    """
 
     board: str
+    first: tuple[str, ...]
     short: tuple[str, ...]
     faults: tuple[Fault, ...]
 
@@ -68,21 +72,23 @@ class _Reader:
 
     def whole(self) -> FaultList:
         """The list, or the first slip."""
-        for loc, (line, column), first in self._nodes.twice:
+        for loc, (line, column), before in self._nodes.twice:
             raise FileFault(
-                f"{self._name}:{line}:{column}: '{loc[-1]}' is given again, first in line {first}; give it another name"
+                f"{self._name}:{line}:{column}: '{loc[-1]}' is given again, first in line {before}; "
+                "give it another name"
             )
         data = self._mapping(self._nodes.data, ())
-        self._only(data, frozenset({"unit", "short", "faults"}), ())
+        self._only(data, frozenset({"unit", "first", "short", "faults"}), ())
         board, wanted = str(data.get("unit", "")), self._sequence.sequence
         if board != wanted:
             raise self._slip(
                 ("unit",), f"the sequence is {wanted} and this list is for '{board}'; write unit: {wanted}"
             )
         steps = [step.id for step in self._sequence.steps]
+        first = self._known(data, "first", (), "step", steps, may_lack=self._partly)
         short = self._known(data, "short", (), "step", steps, may_lack=self._partly)
         faults = self._mapping(data.get("faults"), ("faults",))
-        return FaultList(board, short, tuple(self._fault(name, ("faults", name)) for name in faults))
+        return FaultList(board, first, short, tuple(self._fault(one, ("faults", one)) for one in faults))
 
     def _fault(self, name: str, loc: Loc) -> Fault:
         data = self._mapping(self._at(loc), loc)

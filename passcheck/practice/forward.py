@@ -15,8 +15,8 @@ from passcheck.job.soak import going_on
 from passcheck.job.state import Job
 
 MINUTES: Final = 10.0
-A_SECOND: Final = 1 / 60
-"""Past the due time, so that the look is due and not almost."""
+AFTER_DUE: Final = 2.0
+"""Minutes past the due time, still in time: what a slow first look takes isn't short at the last one."""
 Soaks = Literal["none", "waiting", "due", "open", "done"]
 
 
@@ -58,7 +58,7 @@ def stretch(soaking: Iterable[Soaking], *, up_to_a_look: bool) -> Stretch:
         if done is not None and up_to_a_look:
             return Stretch(0.0, f"{done.serial} has its hours: end its soak.")
         return Stretch(MINUTES)
-    to_look = waiting + A_SECOND
+    to_look = waiting + AFTER_DUE
     return Stretch(to_look if up_to_a_look else min(MINUTES, to_look))
 
 

@@ -26,7 +26,7 @@ MISSED = 0.3  # of presses
 
 
 def list_for(sequence: Sequence, folder: Path = UNITS) -> FaultList:
-    """A board's faults, with the steps of its short practice sheet; no steps stand for the whole sheet.
+    """A board's faults, with the steps of its practice sheets; no steps stand for the whole sheet.
 
     A practice sheet gets the faults of its board, all of them and in the same order, so that a serial number brings the
     same fault on either.
@@ -49,7 +49,7 @@ def made_from(sequence: Sequence) -> FaultList:
         if effect is not None and step.variant is None and step.proves and model.ALL_BLOCKS not in step.proves:
             by_block.setdefault(step.proves[0], []).append(_fault(sequence, step, effect))
     spread = (fault for row in zip_longest(*map(_spread, by_block.values())) for fault in row if fault is not None)
-    return FaultList(sequence.sequence, (), tuple(spread)[:MOST_MADE])
+    return FaultList(sequence.sequence, (), (), tuple(spread)[:MOST_MADE])
 
 
 def _preference(step: Step) -> tuple[bool, int]:

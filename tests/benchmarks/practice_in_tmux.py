@@ -4,8 +4,10 @@
 
 Needs tmux. The newcomer knows no code and no journal: what to press is read off the line that says PRACTICE, what to
 type off the figure below it or off the unit (F10). It says how many keys that took and how long, and how long a person
-would be at it who reads every new word once, thinks at each step and types at leisure. `--record` keeps the screen as
-an asciicast; `tmux -L passcheck attach -r` watches it live.
+would be at it: keys and decisions take the times of the keystroke-level model (Card, Moran and Newell, 1980), words are
+read once at 240 a minute. Two persons: one reads what the line leads to (the line, the sheet that lies there, the
+step), the other every word on the screen. `--record` keeps the screen as an asciicast; `tmux -L passcheck attach -r`
+watches it live.
 """
 
 import argparse
@@ -15,6 +17,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from functools import partial
 from itertools import pairwise
 from pathlib import Path
 from typing import Final
@@ -28,9 +31,13 @@ FAULT: Final = "tired-capacitors"
 LONGEST: Final = 900  # turns; a job takes about two hundred
 SAME_AGAIN: Final = 12
 ANSWER_S: Final = 3.0  # until a key that was pressed has to show
+NEXT_S: Final = 1.0  # until the next display that is asked has to show
 WORDS_A_S: Final = 4.0  # 240 a minute, read once
-STEP_S: Final = 4.0  # to look up from the unit, at every new advice
-KEY_S: Final = 0.35
+DECISION_S: Final = 1.35  # the model's M: to know what comes next, at every new advice
+KEY_S: Final = 0.28  # its K, for somebody who types, but not for a living
+ADVICE: Final = " PRACTICE  "
+SHEET_LEFT, SHEET_RIGHT, SHEET_TOP = "▌", "▐", "▛"
+OVERVIEW: Final = ("TRAVELLER", "PRACTICE SHELF", "PRACTICE RACK")
 WORD: Final = re.compile(r"[\w.,:;%/'°Ω-]*\w[\w.,:;%/'°Ω-]*")
 FIGURE: Final = re.compile(r"(?:shows|reads|counted) (.+?)\s*$")
 BARE: Final = re.compile(r"(-?[\d.]+) (?:V|A|Ω|kΩ|mVpp|s|°C)")
@@ -62,6 +69,36 @@ def _without_front(rows: list[str]) -> list[str]:
     return [row[:column] for row in rows] if rows[at][:column].strip() or column > BESIDE else rows[:at]
 
 
+class Read:
+    """The words that somebody has read, each once where it stands beside the same word."""
+
+    def __init__(self) -> None:
+        """Nothing is read yet."""
+        self.words = 0
+        self._pairs: set[tuple[str, str]] = set()
+
+    def take(self, rows: list[str]) -> None:
+        """Read these rows; however a line breaks or is covered, most of its pairs of words stay known."""
+        for row in rows:
+            pairs = set(pairwise(["", *WORD.findall(re.sub(r"\d", "0", row))])) - self._pairs
+            self._pairs |= pairs
+            self.words += len(pairs)
+
+
+def led_to(rows: list[str]) -> list[str]:
+    """What the line leads to: itself and the figure below; then the sheet that lies there, or else the bench's step.
+
+    Of the overviews (shelf, traveller) only the line is wanted; the unit's plate repeats what the figure says.
+    """
+    nth = next((nth for nth, row in enumerate(rows) if row.startswith(ADVICE)), len(rows))
+    line, above = rows[nth : nth + 2], rows[1:nth]
+    if any(SHEET_TOP in row for row in above):
+        return [*(row.split(SHEET_LEFT)[-1].split(SHEET_RIGHT)[0] for row in above), *line]
+    if any(words in row for row in rows for words in OVERVIEW):
+        return line
+    return [*_without_front(above), *line]
+
+
 class Newcomer:
     """Somebody who has never seen the program."""
 
@@ -72,32 +109,37 @@ class Newcomer:
         self.serial = ""
         self.suspect = ""
         self.advised: list[str] = []
-        self.read: set[tuple[str, str]] = set()
-        self.words = 0
-        self._seconds = 0.0
+        self.every = Read()
+        self.led_to = Read()
+        self.waited_s = 0.0
+        self._last_line = ""
 
     # What is read
 
     def screen(self) -> list[str]:
-        """The screen once it stands still; words that never stood beside each other before are read."""
+        """The screen once it stands still; what never stood there before is read."""
         self.pane.settled()
         rows = self.pane.rows()
-        for row in rows:
-            words = WORD.findall(re.sub(r"\d", "0", row))
-            pairs = set(pairwise(words)) - self.read  # however a line breaks or is covered, most pairs stay
-            self.read |= pairs
-            self.words += len(pairs)
+        self.every.take(rows)
+        self.led_to.take(led_to(rows))
         return rows
 
     def advice(self) -> tuple[str, str]:
         """The line that says what to do, and the figure below it."""
-        self.pane.wait("\n PRACTICE  ")
+        self.pane.wait(f"\n{ADVICE}")
         rows = self.screen()
-        nth = [nth for nth, row in enumerate(rows) if row.startswith(" PRACTICE  ")][-1]
+        nth = [nth for nth, row in enumerate(rows) if row.startswith(ADVICE)][-1]
         below = rows[nth + 1] if nth + 1 < len(rows) else ""
         if (label := SERIAL.search(below)) is not None:
             self.serial = label[1]
-        return rows[nth].removeprefix(" PRACTICE  ").strip(), below
+        return rows[nth].removeprefix(ADVICE).strip(), below
+
+    def next_advice(self) -> tuple[str, str]:
+        """The advice; the same once more only where it stays, for what was entered may still be on its way to disk."""
+        end = time.monotonic() + NEXT_S
+        while (told := self.advice())[0] in self.advised[-1:] and time.monotonic() < end:
+            time.sleep(POLL_S)
+        return told
 
     def figure(self) -> str:
         """What the display below the advice shows, "" where none is asked for."""
@@ -137,37 +179,47 @@ class Newcomer:
         """Values, an Enter after each; a number without its unit, which stands beside the entry."""
         for value in values:
             if value:
-                self.pane.type(value if (bare := BARE.fullmatch(value)) is None else bare[1])
-                self.pane.settled()
-            self.pane.key("Enter")
-            self.pane.settled()
+                bare = BARE.fullmatch(value)
+                self.seen_to(partial(self.pane.type, value if bare is None else bare[1]))
+            self.seen_to(lambda: self.pane.key("Enter"))
 
     def fill_sheet(self, _words: str) -> None:
         """What the display shows, into the entry that has the cursor."""
+        began = time.monotonic()
         self.pane.gone("still falls")
         self.pane.gone("s more.  The tester")
+        self.waited_s += time.monotonic() - began
+        self.next_display()
         value = self.figure()
         screen = "\n".join(self.pane.rows())
         if not value and "yes or no" in screen:
             value = "no"
         self.fill([value])
 
+    def next_display(self) -> None:
+        """Wait a little for another display than the last one; now and then the next shows the same."""
+        end = time.monotonic() + NEXT_S
+        while (line := self.advice()[1]) == self._last_line and time.monotonic() < end:
+            time.sleep(POLL_S)
+        self._last_line = line
+
     def press(self, *keys: str) -> Callable[[str], None]:
         """One who presses these keys."""
 
-        def pressed(_words: str) -> None:
-            before, end = self.pane.rows(), time.monotonic() + ANSWER_S
-            self.pane.key(*keys)
-            while self.pane.rows() == before and time.monotonic() < end:
-                time.sleep(POLL_S)
+        return lambda _words: self.seen_to(lambda: self.pane.key(*keys))
 
-        return pressed
+    def seen_to(self, act: Callable[[], None]) -> None:
+        """Do it, and look until the screen has changed and stands still again."""
+        before, end = self.pane.rows(), time.monotonic() + ANSWER_S
+        act()
+        while self.pane.rows() == before and time.monotonic() < end:
+            time.sleep(POLL_S)
+        self.pane.settled()
 
     def understood(self, _words: str) -> None:
         """A caution: read, then U."""
         self.pane.wait("Press U when")
-        self.pane.key("u")
-        self.pane.gone("Press U when")
+        self.press("u")("")
 
     def again(self, _words: str) -> None:
         """The same once more, read anew."""
@@ -383,7 +435,7 @@ class Newcomer:
         ]
         same = 0
         for _ in range(LONGEST):
-            words, _ = self.advice()
+            words, _ = self.next_advice()
             if self.pane.shows("R E L E A S E D"):
                 return
             if self.aloud and words not in self.advised[-1:]:
@@ -399,10 +451,10 @@ class Newcomer:
         raise Stuck("the job never ends:\n" + "\n".join(self.pane.rows()))
 
 
-def person_min(who: Newcomer) -> float:
-    """Minutes that a person takes."""
+def person_min(who: Newcomer, read: Read) -> float:
+    """Minutes that a person takes who reads so much."""
     steps = sum(1 for nth, words in enumerate(who.advised) if nth == 0 or words != who.advised[nth - 1])
-    return (who.words / WORDS_A_S + steps * STEP_S + who.pane.keys * KEY_S) / 60
+    return (read.words / WORDS_A_S + steps * DECISION_S + who.pane.keys * KEY_S + who.waited_s) / 60
 
 
 def walk(pane: Terminal, work: Path, given: argparse.Namespace) -> int:
@@ -416,13 +468,12 @@ def walk(pane: Terminal, work: Path, given: argparse.Namespace) -> int:
         pane.recording = Recording(given.columns, given.lines, "passcheck practice")
     who = Newcomer(pane, aloud=given.show)
     try:
-        pane.wait(" PRACTICE  ")
+        pane.wait(ADVICE)
         who.follow()
         print("\n".join(row for row in who.screen() if row.strip()))
-        print(
-            f"{given.columns}x{given.lines}: {pane.keys} keys, {time.monotonic() - began:.0f} s, {who.words} new words"
-        )
-        print(f"a person: about {person_min(who):.1f} minutes")
+        print(f"{given.columns}x{given.lines}: {pane.keys} keys, {time.monotonic() - began:.0f} s")
+        print(f"who reads what the line leads to: {who.led_to.words} words, {person_min(who, who.led_to):.1f} minutes")
+        print(f"who reads everything: {who.every.words} words, {person_min(who, who.every):.1f} minutes")
         return 0
     except Stuck as stuck:
         print(f"STUCK  {stuck}")

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from practising import BOARDS, sheet_of, whole
+from practising import BOARDS, sheet_of, text_of, whole
 from terminal import Terminal
 
 from passcheck.bench.shop import Shop
@@ -22,6 +22,8 @@ from passcheck.practice.at_the_bench import PracticeBench
 from passcheck.practice.clock import ForwardClock
 from passcheck.practice.lists import list_for
 from passcheck.practice.memory import MemoryBoards
+from passcheck.practice.sheet import kept_steps
+from passcheck.sequence.load import read_sequence
 
 PANEL = "OV-24P"
 
@@ -46,6 +48,20 @@ def one_waits(folders: Folders, fault: str | None = None) -> tuple[ShelfRow, ...
     person = practice.newcomer(folders, ForwardClock(now))
     asyncio.run(practice.have_one_wait(shop(folders), PANEL, list_for(whole()), fault, person))
     return shop(folders).shelf()
+
+
+@pytest.mark.parametrize(
+    ("first", "fault", "steps"),
+    [(True, None, "first"), (True, "slow-crystal", "first"), (True, "dirty-tail", "short"), (False, None, "short")],
+)
+def test_a_newcomer_s_first_sheet_is_the_smaller_one_where_it_shows_the_fault(
+    first: bool, fault: str | None, steps: str
+) -> None:
+    board = next(one for one in MemoryBoards(text_of(PANEL.lower())).listed())
+    faults = list_for(whole())
+    sheet = read_sequence(practice.sheet_of(board, faults, first=first, fault=fault), PANEL)
+    wanted = kept_steps(whole(), faults.first if steps == "first" else faults.short)
+    assert tuple(step.id for step in sheet.steps) == wanted
 
 
 def asked(*words: str) -> argparse.Namespace:

@@ -28,7 +28,7 @@ faults:
 """
 SLIPS = [
     ("unit: OV-24P", "unit: ^EK-8", "the sequence is OV-24P and this list is for 'EK-8'; write unit: OV-24P"),
-    ("unit: OV-24P", "^uint: OV-24P", "'uint' is no entry here; write one of faults, short, unit"),
+    ("unit: OV-24P", "^uint: OV-24P", "'uint' is no entry here; write one of faults, first, short, unit"),
     ("[a01, a06]", "^a01", "write a list"),
     ("[a01, a06]", "[a01, ^a99]", "there is no step 'a99'; the sequence has a01"),
     ("block: PWR", "block: ^POWER", "the sequence has no block 'POWER'; write one of PWR, MCU"),

@@ -6,7 +6,9 @@ from practising import PracticeRig, sheet_of
 from rig import Rig
 
 import sequences
+from passcheck.judge.soak_credit import LEAST_GRACE_S
 from passcheck.practice.forward import (
+    AFTER_DUE,
     MINUTES,
     Soaking,
     Soaks,
@@ -27,14 +29,15 @@ def test_ten_minutes_where_nothing_soaks() -> None:
 
 
 @pytest.mark.parametrize("up_to_a_look", [True, False])
-def test_never_past_a_look_that_falls_due(up_to_a_look: bool) -> None:
+def test_up_to_the_look_that_falls_due_first_and_still_in_time_for_it(up_to_a_look: bool) -> None:
     gone = stretch((soaking("waiting", 55.0), soaking("waiting", 7.0, "7Q22052")), up_to_a_look=up_to_a_look)
-    assert 7.0 < gone.minutes < 7.1
+    assert gone.minutes == 7.0 + AFTER_DUE
+    assert AFTER_DUE * 60 < LEAST_GRACE_S
 
 
 def test_up_to_the_look_on_the_rack_and_ten_minutes_elsewhere() -> None:
     later = (soaking("waiting", 55.0),)
-    assert 55.0 < stretch(later, up_to_a_look=True).minutes < 55.1
+    assert stretch(later, up_to_a_look=True).minutes == 55.0 + AFTER_DUE
     assert stretch(later, up_to_a_look=False).minutes == MINUTES
 
 

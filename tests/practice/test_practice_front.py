@@ -85,7 +85,7 @@ async def unit(board: str, *effects: Effect, walked_to: str = "") -> AtStep:
 
     def lists(of: Sequence) -> FaultList:
         block = next(iter(of.blocks))
-        return FaultList(of.sequence, (), (Fault("broken", "it broke", block, (), effects),) if effects else ())
+        return FaultList(of.sequence, (), (), (Fault("broken", "it broke", block, (), effects),) if effects else ())
 
     bench = await rig.job(serial=hand.serial(rig.boards.read(rig.boards.listed()[0].text)))
     await rig.do(bench, hand.start(bench.job))

@@ -93,7 +93,7 @@ async def newcomer(board: str, *effects: Effect) -> Newcomer:
 
     def lists(of: Sequence) -> FaultList:
         block = next(iter(of.blocks))
-        return FaultList(of.sequence, (), (Fault("broken", "it broke", block, (), effects),) if effects else ())
+        return FaultList(of.sequence, (), (), (Fault("broken", "it broke", block, (), effects),) if effects else ())
 
     bench = await rig.job(serial=hand.serial(sequence))
     await rig.do(bench, hand.start(bench.job))

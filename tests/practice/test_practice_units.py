@@ -83,3 +83,15 @@ def test_the_short_sheet_keeps_every_guard_and_every_kind_of_step(name: str) -> 
     assert {step.kind for step in steps} == {step.kind for step in sequence.steps}
     assert {step.role for step in steps} >= {"arrival", "first-power", "final"}
     assert len(short) < len(sequence.steps)
+
+
+def test_the_first_sheet_is_a_small_one_that_shows_every_cause_of_one_complaint() -> None:
+    whole, sequence = demo_boards.faults("OV-24P"), demo_boards.board("OV-24P")
+    assert set(whole.first) < set(whole.short)
+    assert list(whole.first) == [step.id for step in sequence.steps if step.id in whole.first]
+    kinds = {sequence.step(name).kind for name in whole.first}
+    assert kinds >= {"look", "reading", "power-up", "response", "grade", "soak"}
+    told = [fault for fault in whole.faults if fault.complaint.startswith("She reboots")]
+    assert len(told) > 2
+    for fault in told:
+        assert seen_at("OV-24P", fault) & set(whole.first), fault.name

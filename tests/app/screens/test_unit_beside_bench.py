@@ -99,7 +99,7 @@ def _eyes_as_quick_as_a_test(monkeypatch: pytest.MonkeyPatch) -> None:
 def practice_with(*effects: Effect) -> PracticeDesk:
     def lists(of: Sequence) -> FaultList:
         block = next(iter(of.blocks))
-        return FaultList(of.sequence, (), (Fault("broken", "it broke", block, (), effects),) if effects else ())
+        return FaultList(of.sequence, (), (), (Fault("broken", "it broke", block, (), effects),) if effects else ())
 
     return PracticeDesk(PracticeBench(lists), lambda _minutes: None)
 

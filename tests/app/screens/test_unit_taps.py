@@ -80,7 +80,7 @@ async def taps(step: str, *effects: Effect, practice: bool = True) -> AsyncItera
     async with at_desk(rig) as pilot:
         assert isinstance(pilot.app, Desk)
         if practice:
-            units = PracticeBench(lambda of: FaultList(of.sequence, (), faults))
+            units = PracticeBench(lambda of: FaultList(of.sequence, (), (), faults))
             pilot.app.practice = PracticeDesk(units, lambda _minutes: None)
         await pilot.app.push_screen(BenchScreen(bench, step, dwell_s=0))
         await settle(pilot)
