@@ -14,6 +14,7 @@ COMMANDS = {
     "show": "print a job's card with every attempt",
     "plan": "say which steps to walk next, and why",
     "blockers": "say what stands between a unit and the door",
+    "sign": "sign a sealed journal with your own Ed25519 key, in OpenSSH's form",
     "judge": "compute limits, uncertainties and statistics, JSON lines in and out",
     "schema": "print the JSON Schema of sequence files, for editors",
     "bench": "show or edit the people and the instruments",
@@ -115,6 +116,12 @@ def _of_a_job(to: argparse.ArgumentParser) -> None:
     _json(to)
 
 
+def _sign(to: argparse.ArgumentParser) -> None:
+    to.add_argument("job", metavar="JOB", help="a job that is sealed, such as A31-0417")
+    to.add_argument("--key", metavar="FILE", help="your private key (else PASSCHECK_KEY, else ~/.ssh/id_ed25519)")
+    _practice(to)
+
+
 def _check(to: argparse.ArgumentParser) -> None:
     to.add_argument("files", metavar="FILE", nargs="*", help="sequence files (else all of the sequences folder)")
     _json(to)
@@ -200,4 +207,5 @@ _ARGUMENTS = {
     "judge": _judge,
     "schema": _schema,
     "bench": _bench,
+    "sign": _sign,
 }

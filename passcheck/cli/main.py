@@ -104,6 +104,10 @@ def _answer(asked: argparse.Namespace, folders: Folders) -> int:
             from passcheck.cli.bench import bench
 
             return bench(asked, folders)
+        case "sign":
+            from passcheck.cli.sign import sign
+
+            return sign(asked.job, asked.key, folders, practice=asked.practice)
         case _:
             return _of_the_shop(asked, folders)
 
