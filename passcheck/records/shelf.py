@@ -13,7 +13,7 @@ from pathlib import Path
 
 from passcheck.errors import PasscheckError
 from passcheck.job.journal_line import Line
-from passcheck.job.shelf_row import DAMAGED, ShelfRow, SoakTag
+from passcheck.job.shelf_row import ShelfRow, SoakTag, damaged_row
 from passcheck.records.disk import Disk
 from passcheck.records.job_number import is_job_number, job_number
 
@@ -69,9 +69,17 @@ def _journals(jobs: Path) -> Iterator[tuple[str, Path, Seen]]:
             with suppress(OSError), os.scandir(year) as files:
                 for file in files:
                     job_id = file.name.removesuffix(".jsonl")
-                    if job_id != file.name and is_job_number(job_id):
+                    if job_id != file.name and _lies_there(year.name, job_id):
                         stat = file.stat()
                         yield job_id, Path(file.path), (stat.st_size, stat.st_mtime_ns)
+
+
+def _lies_there(year: str, job_id: str) -> bool:
+    """Whether a job of that number is looked for in that year's folder; a copy elsewhere must not hide its row."""
+    if not is_job_number(job_id):
+        return False
+    number = job_number(job_id)
+    return (str(number.year), str(number)) == (year, job_id)
 
 
 def _row(job_id: str, path: Path, summarise: Callable[[tuple[Line, ...]], ShelfRow], disk: Disk) -> ShelfRow:
@@ -79,16 +87,12 @@ def _row(job_id: str, path: Path, summarise: Callable[[tuple[Line, ...]], ShelfR
 
     try:
         file = read_journal(path, disk)
-        row = _damaged(job_id) if file.state is State.ALTERED else summarise(file.lines)
+        row = damaged_row(job_id) if file.state is State.ALTERED else summarise(file.lines)
         # A journal copied under another job's name speaks of another unit: nothing of it belongs on this line.
-        return row if row.job == job_id else _damaged(job_id)
+        return row if row.job == job_id else damaged_row(job_id)
     except (PasscheckError, ValueError):
         # One job that can't be read must not take the shelf away from all the others; opening it says what is wrong.
-        return _damaged(job_id)
-
-
-def _damaged(job_id: str) -> ShelfRow:
-    return ShelfRow(job_id, "", "", "", "", DAMAGED, "", "", "", blockers=1, ended=None)
+        return damaged_row(job_id)
 
 
 def _read_kept(path: Path, disk: Disk) -> dict[str, tuple[Seen, ShelfRow]]:

@@ -124,6 +124,15 @@ def test_a_journal_copied_under_another_number_is_a_row_that_says_so(tmp_path: P
     assert (copy.job, copy.waits_for) == ("A31-0002", DAMAGED)
 
 
+def test_a_copy_in_another_years_folder_takes_no_row(tmp_path: Path, summary: Summary) -> None:
+    path = put(tmp_path, "A31-0001")
+    rows = read_shelf(tmp_path, summary)
+    for copy in (tmp_path / "jobs" / "2032" / path.name, path.with_name("A31-00001.jsonl")):
+        copy.parent.mkdir(exist_ok=True)
+        copy.write_bytes(path.read_bytes()[1:])
+    assert read_shelf(tmp_path, summary) == rows
+
+
 def test_an_altered_journal_is_a_row_that_says_so(tmp_path: Path, summary: Summary) -> None:
     put(tmp_path, "A31-0001")
     path = put(tmp_path, "A31-0002")
