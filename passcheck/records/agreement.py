@@ -1,7 +1,8 @@
-"""Do a job's journal and the ledger tell the same story?
+"""Do a job's journal, the name it lies under and the ledger tell the same story?
 
 Each ledger line about a job names a number of the journal's first bytes and their SHA-256; so every one of them is
-checked the same way, by `head -c BYTES JOURNAL | sha256sum`.
+checked the same way, by `head -c BYTES JOURNAL | sha256sum`. The journal is always written first: a crash can leave
+the ledger behind its journal, and never ahead of it.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -9,12 +10,13 @@ from dataclasses import dataclass
 
 from passcheck.job.ending import is_failure
 from passcheck.job.journal_line import Line
-from passcheck.records.journal_file import JournalFile
-from passcheck.records.line_codec import new_digest
+from passcheck.records.journal_file import JournalFile, State
+from passcheck.records.line_codec import SEQUENCE_EVENTS, Digest, NotALineError, decode_line, new_digest
 
 OPENED = "job opened"
 FAILED = "failed"
 SEALED = "sealed"
+BACKUP = "Look for the unaltered journal in a backup."
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,24 +36,128 @@ class Entry:
 
 def entries(ledger: Iterable[Line]) -> tuple[Entry, ...]:
     """The ledger's lines about jobs, in order."""
-    found = []
-    for line in ledger:
-        job, size, digest = line.data.get("job"), line.data.get("bytes"), line.data.get("digest")
-        if isinstance(job, str) and isinstance(size, int) and isinstance(digest, str):
-            found.append(Entry(line.event, job, size, digest))
-    return tuple(found)
+    return tuple(entry for entry in map(_entry, ledger) if entry is not None)
+
+
+def _entry(line: Line) -> Entry | None:
+    job, size, digest = line.data.get("job"), line.data.get("bytes"), line.data.get("digest")
+    if isinstance(job, str) and isinstance(size, int) and isinstance(digest, str):
+        return Entry(line.event, job, size, digest)
+    return None
+
+
+class Prefixes:
+    """SHA-256 of a file's first n bytes, for one n after another; as long as n rises, all together cost one pass."""
+
+    def __init__(self, data: bytes) -> None:
+        """Nothing is hashed yet."""
+        self._data = data
+        self._running, self._done = new_digest(), 0
+
+    def running(self, size: int) -> Digest | None:
+        """The digest of the first `size` bytes, to go on with; None when there aren't so many."""
+        if not 0 <= size <= len(self._data):
+            return None
+        if size < self._done:
+            self._running, self._done = new_digest(), 0
+        self._running.update(self._data[self._done : size])
+        self._done = size
+        return self._running.copy()
+
+    def digest(self, size: int) -> str | None:
+        """The same in hexadecimal."""
+        running = self.running(size)
+        return running.hexdigest() if running is not None else None
 
 
 def prefix_digests(data: bytes, sizes: Iterable[int]) -> dict[int, str]:
     """SHA-256 of the first n bytes for each n that the data has, in one pass."""
-    digests: dict[int, str] = {}
-    running, done = new_digest(), 0
-    for size in sorted(set(sizes)):
-        if size > len(data):
-            break
-        running.update(data[done:size])
-        digests[size], done = running.hexdigest(), size
-    return digests
+    prefixes = Prefixes(data)
+    found = ((size, prefixes.digest(size)) for size in sorted(set(sizes)))
+    return {size: digest for size, digest in found if digest is not None}
+
+
+class LedgerSeen:
+    """One reading of the ledger, for as many jobs as you like; the older jobs first, then it is hashed once."""
+
+    def __init__(self, file: JournalFile | None, data: bytes) -> None:
+        """`file` is None before the first job; `data` may have got longer since `file` was made from it."""
+        self.altered = file is not None and file.state is State.ALTERED
+        """Some lines can't be believed, so what the others don't say may have been said."""
+        self.begins = Prefixes(data)
+        self._data = data
+        self._said: dict[str, list[Entry]] = {}
+        self._first_end: dict[str, int] = {}
+        for line, end in zip(file.lines, file.ends, strict=True) if file else ():
+            entry = _entry(line)
+            if entry is not None:
+                self._said.setdefault(entry.job, []).append(entry)
+                self._first_end.setdefault(entry.job, end)
+
+    @property
+    def jobs(self) -> tuple[str, ...]:
+        """Every job that it names, as it names them."""
+        return tuple(self._said)
+
+    def of(self, job: str) -> tuple[Entry, ...]:
+        """What it says of a job."""
+        return tuple(self._said.get(job, ()))
+
+    def line_of(self, job: str) -> int:
+        """The line that names a job first, counted from 1."""
+        return line_at(self._data, self._first_end[job])
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A journal as it was read."""
+
+    job: str
+    """The job whose name it lies under."""
+    practice: bool
+    """It lies among the journals of practice."""
+    data: bytes
+    file: JournalFile
+
+    @property
+    def name(self) -> str:
+        """The file's name, as sentences begin."""
+        return f"{self.job}.jsonl"
+
+
+@dataclass(frozen=True, slots=True)
+class Findings:
+    """What is wrong with a job's records, as sentences; nothing when all is well."""
+
+    altered: tuple[str, ...] = ()
+    """What no crash leaves."""
+    torn: tuple[str, ...] = ()
+    lacks: tuple[Entry, ...] = ()
+    """What the ledger should say and doesn't: a crash between the two files leaves that."""
+    lacking: tuple[str, ...] = ()
+    """A sentence for each of `lacks`."""
+
+
+def compare(kept: Kept, ledger: LedgerSeen, fails: Callable[[Line], bool] = is_failure) -> Findings:
+    """Hold a journal against its name and the ledger; `fails` tells which lines the ledger has to name."""
+    name, file, data = kept.name, kept.file, kept.data
+    if file.state is State.ALTERED:
+        return Findings((f"{name}, {file.fault}. It was altered outside passcheck. Look for it in a backup.",))
+    torn = (f"{name}, {file.fault}. Its end was cut short; open the job and it is mended.",)
+    said = ledger.of(kept.job)
+    lines = zip(file.ends, file.lines, strict=True)
+    lacks = due(kept.job, file, data, said, fails)
+    return Findings(
+        altered=(
+            *misplaced(name, kept.job, file.lines[0], practice=kept.practice),
+            *contradictions(name, file, data, said),
+            *stands_elsewhere(name, file.lines[0], ledger.begins),
+            *other_texts(name, data, lines),
+        ),
+        torn=torn if file.state is State.TORN else (),
+        lacks=lacks,
+        lacking=tuple(_lacking(name, data, entry, ledger) for entry in lacks),
+    )
 
 
 def due(
@@ -76,24 +182,110 @@ def due(
 def contradictions(name: str, file: JournalFile, data: bytes, said: Sequence[Entry]) -> tuple[str, ...]:
     """Each entry of the ledger that the journal can't be squared with, as a sentence; `name` is the file's."""
     digests = prefix_digests(data, (entry.bytes for entry in said))
-    found = [
-        f"{name}: the ledger's '{entry.event}' names its first {entry.bytes} bytes, and {_difference(entry, data)}. "
-        "Look for the unaltered journal in a backup."
-        for entry in said
-        if digests.get(entry.bytes) != entry.digest
-    ]
-    if any(entry.event == SEALED for entry in said) and not file.sealed:
-        found.append(f"{name}: the ledger says that it was sealed, and its seal is gone. Look for it in a backup.")
+    agreeing = [entry.bytes for entry in said if digests.get(entry.bytes) == entry.digest]
+    found = [_difference(name, entry, data, agreeing) for entry in said if digests.get(entry.bytes) != entry.digest]
+    seals = [entry.bytes for entry in said if entry.event == SEALED]
+    last = line_at(data, len(data))
+    if seals and not file.sealed:
+        found.append(
+            f"{name}, line {last}: the ledger says that it was sealed, and its seal is gone. Look for it in a backup."
+        )
+    elif any(size in agreeing and size < len(data) for size in seals):
+        found.append(f"{name}, line {last}: it goes on after the bytes that the ledger says were sealed. {BACKUP}")
     return tuple(found)
 
 
-def stands_on(first: Line, ledger: bytes) -> bool:
+def misplaced(name: str, job: str, first: Line, *, practice: bool) -> tuple[str, ...]:
+    """Whether a journal lies under another job's name, or on the wrong side between practice and the bench."""
+    found = []
+    if first.event != OPENED or first.data.get("job") != job:
+        other = first.data.get("job")
+        of = f"names {other[:40]!a}" if isinstance(other, str) else "names no job"
+        found.append(
+            f"{name}, line 1: '{OPENED}' {of}, so this is another's journal under this name. "
+            f"Take it away, and look for that of {job} in a backup."
+        )
+    # A journal from before there was practice has no mark and is of a real unit.
+    made_in_practice = bool(first.data.get("practice", False))
+    if made_in_practice and not practice:
+        found.append(
+            f"{name}, line 1: it was made in practice and is no evidence of a unit. "
+            "Move it back to the folder of practice."
+        )
+    if practice and not made_in_practice:
+        found.append(
+            f"{name}, line 1: it is of a real unit and lies among those of practice. "
+            "Move it back to where it was copied from."
+        )
+    return tuple(found)
+
+
+def stands_on(first: Line, ledger: Prefixes) -> bool:
     """Whether the ledger still begins with the bytes that the journal's first line was written on."""
     size, digest = first.data.get("ledger_bytes"), first.data.get("ledger_digest")
     if not isinstance(size, int) or not isinstance(digest, str):
         return True  # a sample without a place in a ledger claims nothing
-    return prefix_digests(ledger, (size,)).get(size) == digest
+    return ledger.digest(size) == digest
 
 
-def _difference(entry: Entry, data: bytes) -> str:
-    return f"it has only {len(data)}" if entry.bytes > len(data) else "they are others now"
+def stands_elsewhere(name: str, first: Line, ledger: Prefixes) -> tuple[str, ...]:
+    """A sentence when the ledger isn't the one that the job was opened on."""
+    if stands_on(first, ledger):
+        return ()
+    return (
+        f"{name}, line 1: the ledger no longer begins as it did when the job was opened. "
+        "Look for that ledger in a backup; if the job is another bench's, give its journal back.",
+    )
+
+
+def other_texts(name: str, data: bytes, lines: Iterable[tuple[int, Line]]) -> tuple[str, ...]:
+    """A sentence for each line, behind a number of first bytes that ends in it, whose sequence isn't as its digest."""
+    found = []
+    for size, line in lines:
+        text, digest = line.data.get("sequence_text"), line.data.get("sequence_digest")
+        carries = line.event in SEQUENCE_EVENTS and isinstance(text, str) and isinstance(digest, str)
+        if carries and _digest_of(str(text)) != digest:
+            where = f"{name}, line {line_at(data, size)}"
+            found.append(f"{where}: the sequence that it keeps is not the one that its digest names. {BACKUP}")
+    return tuple(found)
+
+
+def first_line(data: bytes) -> Line | None:
+    """A journal's first line; None when its bytes aren't one."""
+    try:
+        return decode_line(data.split(b"\n", 1)[0], new_digest())
+    except NotALineError:
+        return None
+
+
+def _digest_of(text: str) -> str:
+    """As `sequence.load.digest`, without loading all that reads sequences: no start has to wait for that."""
+    running = new_digest()
+    running.update(text.encode("utf-8"))
+    return running.hexdigest()
+
+
+def line_at(data: bytes, size: int) -> int:
+    """The line, counted from 1 as editors do, that the last of the first `size` bytes belongs to."""
+    return 1 + data.count(b"\n", 0, max(size - 1, 0))
+
+
+def _difference(name: str, entry: Entry, data: bytes, agreeing: Sequence[int]) -> str:
+    said = f"the ledger's {entry.event[:40]!a} names its first {entry.bytes} bytes"
+    if entry.bytes > len(data):
+        return f"{name}, line {line_at(data, len(data))}: {said}, and it ends here with {len(data)}. {BACKUP}"
+    before = max((size for size in agreeing if size < entry.bytes), default=0)
+    so_far = f"; up to line {line_at(data, before)} they agree" if before else ""
+    return f"{name}, line {line_at(data, entry.bytes)}: {said}, and up to here they are others now{so_far}. {BACKUP}"
+
+
+def _lacking(name: str, data: bytes, entry: Entry, ledger: LedgerSeen) -> str:
+    where = f"{name}, line {line_at(data, entry.bytes)}"
+    if ledger.altered:
+        return f"{where}: what can still be believed of the ledger doesn't know of '{entry.event}'. See to it first."
+    if entry.event == OPENED:
+        return (
+            f"{where}: the ledger doesn't know of '{OPENED}'. A crash while the unit was taken in leaves that: "
+            "open the job and the ledger is told. If there was none, find out who put the file here."
+        )
+    return f"{where}: the ledger doesn't know of '{entry.event}' yet; open the job and it is told."

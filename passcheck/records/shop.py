@@ -7,7 +7,17 @@ from pathlib import Path
 from passcheck.errors import FileFault
 from passcheck.job.ending import is_failure
 from passcheck.job.journal_line import Line
-from passcheck.records.agreement import OPENED, Entry, contradictions, due, stands_on
+from passcheck.records.agreement import (
+    OPENED,
+    Entry,
+    Kept,
+    LedgerSeen,
+    compare,
+    contradictions,
+    due,
+    first_line,
+    misplaced,
+)
 from passcheck.records.disk import Disk, FileFacts
 from passcheck.records.job_journal import JobJournal
 from passcheck.records.job_number import JobNumber, is_job_number, job_number
@@ -17,7 +27,7 @@ from passcheck.records.ledger import HeldLedger, Ledger
 from passcheck.records.remedy import ask_disk
 from passcheck.records.stamp import Stamp, machine_stamp
 
-_JOURNAL = ".jsonl"
+JOURNAL = ".jsonl"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,29 +66,35 @@ class LogFolder:
         if not (len(letter) == 1 and "A" <= letter <= "Z"):
             raise FileFault(f"The bench's letter is {letter!a}; in bench.yaml, give it one letter from A to Z.")
         self.root = folder / "practice" if practice else folder
+        self.practice = practice
+        self.fails = fails
         self.ledger = Ledger(self.root / "ledger.jsonl", letter, disk=disk, stamp=stamp)
         self._letter = letter
         self._disk = disk or Disk()
         self._stamp = stamp
-        self._fails = fails
         self._writers: dict[str, JobJournal] = {}
         self._found: dict[str, _Found] = {}
 
     def journal_path(self, job_id: str) -> Path:
         """The journal of a job. Raises FileFault when the text is no job number."""
         number = job_number(job_id)
-        return self.root / "jobs" / str(number.year) / f"{number}{_JOURNAL}"
+        return self.root / "jobs" / str(number.year) / f"{number}{JOURNAL}"
+
+    def names(self, year: str = "") -> tuple[str, ...]:
+        """Every name in a year's folder, or beside the years, whatever it is. Raises BenchFailed."""
+        folder = self.root / "jobs" / year
+        return ask_disk(lambda: self._disk.names(folder), folder)
 
     def job_ids(self) -> tuple[str, ...]:
         """Every job that has a journal, the oldest first."""
-        years = self._disk.names(self.root / "jobs")
-        numbers = [number for year in years if year.isdecimal() for number in self._numbers(year)]
+        numbers = [number for year in self.names() if year.isdecimal() for number in self._numbers(year)]
         return tuple(str(number) for number in sorted(numbers))
 
     def new_job(self, first: Callable[[str, tuple[int, str]], Line]) -> tuple[str, JobJournal]:
         """Begin a job: `first` makes its first line from the number given and the ledger's bytes and SHA-256.
 
-        Raises BenchFailed when the disk refuses, FileFault when the ledger was altered.
+        Raises BenchFailed when the disk refuses, FileFault when the ledger was altered or a journal that the ledger
+        doesn't know was copied here from another place.
         """
         with self.ledger.held() as ledger:
             job_id = str(self._next_number(ledger))
@@ -96,12 +112,11 @@ class LogFolder:
     def open_job(self, job_id: str) -> tuple[JobJournal, tuple[Line, ...]]:
         """A job to write on with, and its lines; a torn end is mended, the ledger gets what it lacks, marked late.
 
-        Raises FileFault when there is no such job, its journal was altered or the ledger contradicts it; BenchFailed
-        when somebody else writes it or the disk refuses.
+        Raises FileFault when there is no such job, its journal was altered or copied here from another place, or the
+        ledger contradicts it; BenchFailed when somebody else writes it or the disk refuses.
         """
         path = self.journal_path(job_id)
-        if ask_disk(lambda: self._disk.facts_of(path), path) is None:
-            raise FileFault(f"{path}: there is no job {job_id} on this bench. 'passcheck jobs' lists them.")
+        self._own(job_id, self._bytes(job_id))
         earlier = self._writers.get(job_id)
         failed_sync = earlier.failed_sync if earlier else None
         journal = Journal.open(path, disk=self._disk, stamp=self._stamp, failed_sync=failed_sync)
@@ -131,36 +146,45 @@ class LogFolder:
         Files are read again only when their size, time or identity differ from what was found last. Raises BenchFailed
         when they can't be read.
         """
-        path, ledger_path, writer = self.journal_path(job_id), self.ledger.path, self._writers.get(job_id)
+        writer = self._writers.get(job_id)
         # A journal that only this process's writer has touched is as good as the writer left it.
         untouched = writer is not None and writer.unchanged()
-        journal = None if untouched else ask_disk(lambda: self._disk.facts_of(path), path)
-        ledger = ask_disk(lambda: self._disk.facts_of(ledger_path), ledger_path)
+        journal = None if untouched else self.facts_of(self.journal_path(job_id))
+        ledger = self.facts_of(self.ledger.path)
         found = self._found.get(job_id)
         if found is None or (found.journal, found.ledger) != (journal, ledger):
             found = _Found(journal, ledger, self._sentences(job_id))
             self._found[job_id] = found
         return found.sentences
 
+    def facts_of(self, path: Path) -> FileFacts | None:
+        """What tells whether a file was written since; None when it isn't there. Raises BenchFailed."""
+        return ask_disk(lambda: self._disk.facts_of(path), path)
+
+    def seen_ledger(self) -> LedgerSeen:
+        """The ledger as it is now; read it before the journals, then it says nothing that they don't hold yet."""
+        return LedgerSeen(self.ledger.file(), self.ledger.read_bytes())
+
+    def journal_bytes(self, job_id: str) -> bytes | None:
+        """Every byte of a job's journal; None when there is none. Raises BenchFailed when it can't be read."""
+        path = self.journal_path(job_id)
+        try:
+            return ask_disk(lambda: self._disk.read_all(path), path)
+        except FileNotFoundError:
+            return None
+
+    def kept(self, job_id: str, data: bytes) -> Kept:
+        """A journal of this folder that was read, walked line by line."""
+        return Kept(job_id, self.practice, data, examine(data))
+
     def _sentences(self, job_id: str) -> tuple[str, ...]:
-        path, faults = self.journal_path(job_id), self.ledger.faults()
+        faults, seen = self.ledger.faults(), self.seen_ledger()
         try:
             data = self._bytes(job_id)
         except FileFault as missing:
             return (*faults, str(missing))
-        file = examine(data)
-        if file.state is State.ALTERED:
-            return (*faults, f"{path.name}, {file.fault}. It was altered outside passcheck. Look for it in a backup.")
-        if file.state is State.TORN:
-            faults += (f"{path.name}, {file.fault}. Its end was cut short; open the job and it is mended.",)
-        said = self.ledger.entries(job_id)
-        if not stands_on(file.lines[0], self.ledger.read_bytes()):
-            faults += (f"{path.name}: the ledger no longer begins as it did when the job was opened.",)
-        behind = tuple(
-            f"{path.name}: the ledger doesn't know of '{entry.event}' yet; open the job and it is told."
-            for entry in due(job_id, file, data, said, self._fails)
-        )
-        return faults + contradictions(path.name, file, data, said) + behind
+        found = compare(self.kept(job_id, data), seen, self.fails)
+        return faults + found.altered + found.torn + found.lacking
 
     def _square_with_ledger(self, job_id: str, journal: Journal) -> str | None:
         """Tell the ledger what it lacks; the reason when it can't be told because it is damaged itself."""
@@ -170,7 +194,7 @@ class LogFolder:
         against = contradictions(journal.path.name, file, data, said)
         if against:
             raise FileFault(" ".join(against))
-        missing = due(job_id, file, data, said, self._fails)
+        missing = due(job_id, file, data, said, self.fails)
         if not missing and not ledger_faults:
             return None
         try:
@@ -194,14 +218,25 @@ class LogFolder:
 
     def _tell_opening(self, job_id: str, ledger: HeldLedger) -> None:
         data = self._bytes(job_id)
-        for entry in due(job_id, examine(data), data, (), self._fails)[:1]:
+        self._own(job_id, data)
+        for entry in due(job_id, examine(data), data, (), self.fails)[:1]:
             ledger.record(entry, late=True)
+
+    def _own(self, job_id: str, data: bytes) -> None:
+        """Refuse a journal that was copied here, before anything is mended in it or the ledger is told of it.
+
+        Only the first line is read; bytes that aren't one are left to whoever reads the rest.
+        """
+        first = first_line(data)
+        found = misplaced(f"{job_id}{JOURNAL}", job_id, first, practice=self.practice) if first is not None else ()
+        if found:
+            raise FileFault(" ".join(found))
 
     def _numbers(self, year: str) -> list[JobNumber]:
         """The jobs whose journals lie in a year's folder."""
-        names = ask_disk(lambda: self._disk.names(self.root / "jobs" / year), self.root)
-        ids = (name.removesuffix(_JOURNAL) for name in names if name.endswith(_JOURNAL))
-        return [number for number in map(job_number, filter(is_job_number, ids)) if str(number.year) == year]
+        ids = (name.removesuffix(JOURNAL) for name in self.names(year) if name.endswith(JOURNAL))
+        numbers = [(job_id, job_number(job_id)) for job_id in ids if is_job_number(job_id)]
+        return [number for job_id, number in numbers if (job_id, year) == (str(number), str(number.year))]
 
     def _writer(self, job_id: str, journal: Journal) -> JobJournal:
         self._writers[job_id] = JobJournal(job_id, journal, self.ledger)
@@ -209,8 +244,8 @@ class LogFolder:
         return self._writers[job_id]
 
     def _bytes(self, job_id: str) -> bytes:
-        path = self.journal_path(job_id)
-        try:
-            return ask_disk(lambda: self._disk.read_all(path), path)
-        except FileNotFoundError as fault:
-            raise FileFault(f"{path}: there is no job {job_id} on this bench. 'passcheck jobs' lists them.") from fault
+        data = self.journal_bytes(job_id)
+        if data is None:
+            path = self.journal_path(job_id)
+            raise FileFault(f"{path}: there is no job {job_id} on this bench. 'passcheck jobs' lists them.")
+        return data

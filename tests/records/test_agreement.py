@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 from journal_lines import a_fail, a_line, opening, sign_off
 
 from passcheck.job.journal_line import Line
-from passcheck.records.agreement import Entry, contradictions, due, entries, prefix_digests, stands_on
+from passcheck.records.agreement import Entry, Prefixes, contradictions, due, entries, prefix_digests, stands_on
 from passcheck.records.journal_file import examine
 from passcheck.records.line_codec import encode_line, new_digest
 
@@ -55,13 +55,21 @@ def test_an_entry_that_names_more_bytes_than_there_are_is_a_sentence() -> None:
     data = written(opening())
     found = contradictions("A31-0001.jsonl", examine(data), data, (Entry("failed", JOB, 9999, "ab"),))
     assert found[0].startswith(
-        f"A31-0001.jsonl: the ledger's 'failed' names its first 9999 bytes, and it has only {len(data)}"
+        f"A31-0001.jsonl, line 1: the ledger's 'failed' names its first 9999 bytes, and it ends here with {len(data)}."
     )
 
 
 def test_a_job_stands_on_the_ledger_only_while_that_still_begins_the_same() -> None:
     ledger = b"begun\nopened\n"
     first = opening(JOB, (6, hashlib.sha256(b"begun\n").hexdigest()))
-    assert stands_on(first, ledger)
-    assert not stands_on(first, b"Begun\nopened\n")
-    assert not stands_on(first, b"beg")
+    assert stands_on(first, Prefixes(ledger))
+    assert not stands_on(first, Prefixes(b"Begun\nopened\n"))
+    assert not stands_on(first, Prefixes(b"beg"))
+
+
+@given(st.binary(max_size=200), st.lists(st.integers(-3, 220), max_size=6))
+def test_prefixes_give_the_same_whatever_the_order_they_are_asked_in(data: bytes, sizes: list[int]) -> None:
+    prefixes = Prefixes(data)
+    for size in sizes:
+        expected = hashlib.sha256(data[:size]).hexdigest() if 0 <= size <= len(data) else None
+        assert prefixes.digest(size) == expected

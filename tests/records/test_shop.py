@@ -9,6 +9,7 @@ from failing_disk import FailingDisk
 from journal_lines import a_fail, a_line, opening, sign_off, stamp
 
 from passcheck.errors import BenchFailed, FileFault, OurBug
+from passcheck.job.journal_line import Line
 from passcheck.records.job_journal import JobJournal
 from passcheck.records.journal import Journal
 from passcheck.records.journal_file import read_journal
@@ -246,6 +247,45 @@ def test_one_jobs_journal_under_anothers_name_is_noticed(shop: Shop) -> None:
     second.path.write_bytes(first.path.read_bytes())
     assert shop.logs.intact(one) == ()
     assert "'job opened'" in shop.logs.intact(other)[0]
+
+
+@pytest.mark.parametrize("practice", [False, True])
+def test_a_journal_copied_across_from_practice_or_into_it_is_refused_and_the_ledger_not_told(
+    shop: Shop, practice: bool
+) -> None:
+    def mark(job: str, position: tuple[int, str]) -> Line:
+        first = opening(job, position)
+        return a_line(0, first.event, **{**first.data, "practice": not practice})
+
+    here = LogFolder(shop.folder, "A", practice=practice, stamp=stamp)
+    there = LogFolder(shop.folder, "A", practice=not practice, stamp=stamp)
+    job, journal = there.new_job(mark)
+    journal.close()
+    copy = here.journal_path(job)
+    copy.parent.mkdir(parents=True)
+    copy.write_bytes(journal.path.read_bytes() + b"{")
+    before = copy.read_bytes()
+    for ask in (lambda: here.open_job(job), lambda: here.new_job(mark)):
+        with pytest.raises(FileFault, match=r"A31-0001\.jsonl, line 1: it .* Move it back to"):
+            ask()
+    assert (copy.read_bytes(), here.ledger.entries(job)) == (before, ())
+
+
+def test_a_journal_copied_to_a_free_number_gets_no_opening_in_the_ledger(shop: Shop) -> None:
+    _, journal = shop.new_job()
+    shop.logs.journal_path("A31-0002").write_bytes(journal.path.read_bytes())
+    for ask in (lambda: shop.logs.open_job("A31-0002"), shop.new_job):
+        with pytest.raises(FileFault, match=r"A31-0002\.jsonl, line 1: 'job opened' names 'A31-0001'"):
+            ask()
+    assert shop.logs.ledger.entries("A31-0002") == ()
+
+
+def test_a_journal_in_another_years_folder_or_under_another_form_of_its_number_is_no_job(shop: Shop) -> None:
+    job, journal = shop.new_job()
+    (shop.folder / "jobs" / "2030").mkdir()
+    for copy in (journal.path.parent.parent / "2030" / journal.path.name, journal.path.with_name("A31-00001.jsonl")):
+        copy.write_bytes(journal.path.read_bytes())
+    assert shop.logs.job_ids() == (job,)
 
 
 def test_an_altered_journal_is_named_with_its_line(shop: Shop) -> None:
