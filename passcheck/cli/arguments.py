@@ -14,6 +14,7 @@ COMMANDS = {
     "show": "print a job's card with every attempt",
     "plan": "say which steps to walk next, and why",
     "blockers": "say what stands between a unit and the door",
+    "verify": "say of each job whether its records can still be believed",
     "sign": "sign a sealed journal with your own Ed25519 key, in OpenSSH's form",
     "judge": "compute limits, uncertainties and statistics, JSON lines in and out",
     "schema": "print the JSON Schema of sequence files, for editors",
@@ -24,7 +25,17 @@ ROLES = ("technician", "lead", "second")
 _UNKNOWN = re.compile(r"invalid choice: ['\"]?(?P<word>[^'\" ]*)['\"]?")
 _EPILOG = """\
 Without a command the shelf opens.
-Exit status: 0 good, 1 the unit or the file is not good, 2 wrong use, 3 the bench failed.
+Exit status: 0 good, 1 the unit or the file is not good, 2 wrong use, 3 the bench failed; verify has more of them.
+"""
+_VERIFIED = """\
+It only reads: nothing is written, locked or mended.
+Exit status, the highest of all that was looked at:
+   0  sealed: whole, and the ledger knows the seal
+  10  open: whole, and not sealed by the ledger's word
+  11  torn: the end of a journal or of the ledger was cut short, as by a crash
+  12  altered: a journal or the ledger holds, or lacks, what no crash leaves so
+  13  unknown to the ledger: whole, and the ledger has no opening of it
+or  2  there is no such job;  3  a file can't be read, whatever else was found.
 """
 
 
@@ -122,6 +133,14 @@ def _sign(to: argparse.ArgumentParser) -> None:
     _practice(to)
 
 
+def _verify(to: argparse.ArgumentParser) -> None:
+    to.formatter_class = argparse.RawDescriptionHelpFormatter
+    to.epilog = _VERIFIED
+    to.add_argument("jobs", metavar="JOB", nargs="*", help="job numbers, such as A31-0417 (else all jobs)")
+    _practice(to)
+    _json(to)
+
+
 def _check(to: argparse.ArgumentParser) -> None:
     to.add_argument("files", metavar="FILE", nargs="*", help="sequence files (else all of the sequences folder)")
     _json(to)
@@ -204,6 +223,7 @@ _ARGUMENTS = {
     "practice": _practise,
     "check": _check,
     "jobs": _jobs,
+    "verify": _verify,
     "judge": _judge,
     "schema": _schema,
     "bench": _bench,

@@ -96,6 +96,10 @@ def _answer(asked: argparse.Namespace, folders: Folders) -> int:
             from passcheck.cli.schema import schema
 
             return schema()
+        case "verify":
+            from passcheck.cli.verify import verify
+
+            return verify(asked.jobs, folders, practice=asked.practice, as_json=asked.json)
         case "judge":
             from passcheck.cli.judge import judge
 

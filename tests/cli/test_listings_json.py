@@ -8,8 +8,9 @@ import os
 from pathlib import Path
 
 import pytest
-from lamp_box import JOB, lamp_box_job
+from lamp_box import JOB, folders, lamp_box_job
 from rig import START
+from standings import every_standing
 
 from passcheck.cli.bench_show import show_bench
 from passcheck.cli.blockers import blockers
@@ -18,6 +19,7 @@ from passcheck.cli.folders import Folders
 from passcheck.cli.jobs import jobs
 from passcheck.cli.plan import plan
 from passcheck.cli.show import show
+from passcheck.cli.verify import verify
 
 SAMPLES = Path(__file__).parents[1] / "samples" / "json"
 FAULTY = "sequence: LB-2\nrevision: two\ntitle: Lamp box\nsupplies: {}\nblocks: {}\nstepps: []\n"
@@ -55,3 +57,9 @@ def test_the_faults_of_a_file_for_programs_stay_as_they_are(
     monkeypatch.chdir(tmp_path)
     assert check(["faulty.yaml"], Folders(tmp_path, tmp_path), as_json=True) == 1
     assert_as_kept("check", capsys.readouterr().out)
+
+
+def test_how_records_stand_for_programs_stays_as_it_is(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    every_standing(tmp_path / "logs")
+    assert verify((), folders(tmp_path), practice=False, as_json=True) == 13
+    assert_as_kept("verify", capsys.readouterr().out)

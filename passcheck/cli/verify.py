@@ -1,0 +1,163 @@
+"""Can the records of these jobs still be believed?"""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from passcheck.cli.clock import now
+from passcheck.cli.folders import Folders
+from passcheck.cli.say import complain, practice_mark, say, say_json, say_practice
+from passcheck.cli.wire import board_folder, log_folder
+from passcheck.errors import BenchFailed, FileFault
+from passcheck.records.board_folder import BoardFolder
+from passcheck.records.journal_file import State
+from passcheck.records.ledger import HEAD_CODE_DIGITS
+from passcheck.records.verified import (
+    Looked,
+    Standing,
+    Verified,
+    VerifiedLedger,
+    Verifier,
+    remarks_on_folder,
+    verify_ledger,
+)
+from passcheck.sequence.load import digest
+
+STATUS = {Standing.SEALED: 0, Standing.OPEN: 10, Standing.TORN: 11, Standing.ALTERED: 12, Standing.UNKNOWN: 13}
+LEDGER_STATUS = {None: 0, State.WHOLE: 0, State.TORN: STATUS[Standing.TORN], State.ALTERED: STATUS[Standing.ALTERED]}
+WRONG_USE, UNREADABLE = 2, 3
+COLUMN = 2 + max(len(standing.value) for standing in Standing)
+NO_LEDGER = "none yet"
+ANY_LETTER = "A"
+"""A ledger is begun with the bench's letter, and nothing is begun here: records are looked at without a bench.yaml."""
+
+
+def verify(asked: Sequence[str], folders: Folders, *, practice: bool, as_json: bool) -> int:
+    """Print how each job and the ledger stand; give the exit status. Nothing is written, locked or mended.
+
+    Args:
+        asked: job numbers; none stands for every job of the folder.
+        folders: where records and sequences lie.
+        practice: look at the jobs of practice.
+        as_json: print one JSON object.
+
+    Raises:
+        BenchFailed: the ledger or a folder can't be read.
+    """
+    logs = log_folder(folders, ANY_LETTER, now, practice=practice)
+    verifier = Verifier(logs)
+    wanted = tuple(dict.fromkeys(job.upper() for job in asked)) or verifier.jobs()
+    wrong = [job for job in wanted if not verifier.knows(job)]
+    for job in wrong:
+        complain(f"passcheck verify: there is no job {job[:40]!a} here. 'passcheck jobs' lists them.")
+    if wrong:
+        return WRONG_USE
+    # Practice walks short sheets of a board, and no file holds those.
+    looks = _looks(verifier, wanted, None if practice else TodaysFiles(board_folder(folders)))
+    found = list(looks) if as_json else list(_told(looks, practice=practice))
+    ledger, remarks = verify_ledger(logs), () if asked else remarks_on_folder(logs)
+    if as_json:
+        beside = {"ledger": _ledger_item(ledger), "remarks": list(remarks)}
+        say_json("verify", [_item(one) for one in found], **beside, **practice_mark(practice))
+    else:
+        _say_whole(found, ledger, remarks, counted=not asked)
+    if len(found) < len(wanted):
+        return UNREADABLE
+    return max(LEDGER_STATUS[ledger.state], *(STATUS[one.standing] for one in found), 0)
+
+
+class TodaysFiles:
+    """The sequences of the folder as they are today, beside those that jobs keep."""
+
+    def __init__(self, folder: BoardFolder) -> None:
+        """Read the folder. Raises BenchFailed when it can't be read."""
+        boards = [board for board in folder.listed() if board.sequence is not None]
+        self._read = folder.read
+        self._digests = {board.digest for board in boards}
+        self._revisions = {board.name: board.sequence.revision for board in boards if board.sequence is not None}
+
+    def remarks(self, text: str) -> tuple[str, ...]:
+        """Whether today's file is another than this text of a job; the job goes by its own, so that harms nothing."""
+        if digest(text) in self._digests:
+            return ()
+        try:
+            kept = self._read(text)
+        except FileFault:
+            return ("The sequence that the job keeps can't be read by this version of passcheck.",)
+        board, today = f"{kept.sequence} rev {kept.revision}", self._revisions.get(kept.sequence)
+        if today is None:
+            return (f"{board}: there is no file of this board today to compare with.",)
+        if today != kept.revision:
+            return (f"{board}: today's file is rev {today}.",)
+        return (f"{board}: today's file differs from the text that this job was walked by.",)
+
+
+def _looks(verifier: Verifier, jobs: Sequence[str], todays: TodaysFiles | None) -> Iterator[Verified]:
+    """Each job with all remarks on it; one whose files can't be read is told and left out, and hides no other."""
+    for job in jobs:
+        try:
+            looked = verifier.look(job)
+        except BenchFailed as fault:
+            complain(str(fault))
+        else:
+            yield replace(looked.verified, remarks=_remarks(looked, todays))
+
+
+def _remarks(looked: Looked, todays: TodaysFiles | None) -> tuple[str, ...]:
+    """What is worth knowing of a job and takes nothing from it; each kind is a line here."""
+    return (
+        *looked.verified.remarks,
+        *(todays.remarks(looked.sequence) if todays is not None and looked.sequence is not None else ()),
+    )
+
+
+def _told(looks: Iterator[Verified], *, practice: bool) -> Iterator[Verified]:
+    """Print each job when it was looked at: a large shop takes its time."""
+    if practice:
+        say_practice()
+    for one in looks:
+        _say_line(one.job, one.standing.value, one.digest, (*one.faults, *one.remarks))
+        yield one
+
+
+def _say_line(what: str, stands: str, digest: str, sentences: Sequence[str]) -> None:
+    say(f"{what:<11}{stands:<{COLUMN}}{digest[:HEAD_CODE_DIGITS]}")
+    for sentence in sentences:
+        say(sentence, indent=4)
+
+
+def _say_whole(found: Sequence[Verified], ledger: VerifiedLedger, remarks: Sequence[str], *, counted: bool) -> None:
+    for remark in remarks:
+        say(remark)
+    if counted:
+        say(_counts(found))
+    state, digest = (NO_LEDGER, "") if ledger.state is None else (ledger.state.value, ledger.digest)
+    _say_line("ledger", state, digest, ledger.faults)
+
+
+def _counts(found: Sequence[Verified]) -> str:
+    if not found:
+        return "No jobs yet."
+    counts = Counter(one.standing for one in found)
+    told = ", ".join(f"{counts[standing]} {standing.value}" for standing in Standing if counts[standing])
+    return f"{len(found)} job{'s' if len(found) > 1 else ''}: {told}."
+
+
+def _item(one: Verified) -> dict[str, object]:
+    return {
+        "job": one.job,
+        "standing": one.standing.value,
+        "digest": one.digest or None,
+        "faults": list(one.faults),
+        "remarks": list(one.remarks),
+    }
+
+
+def _ledger_item(ledger: VerifiedLedger) -> dict[str, object]:
+    return {
+        "standing": NO_LEDGER if ledger.state is None else ledger.state.value,
+        "bytes": ledger.size,
+        "digest": ledger.digest,
+        "head": ledger.digest[:HEAD_CODE_DIGITS],
+        "faults": list(ledger.faults),
+    }
