@@ -16,6 +16,7 @@ COMMANDS = {
     "blockers": "say what stands between a unit and the door",
     "verify": "say of each job whether its records can still be believed",
     "sign": "sign a sealed journal with your own Ed25519 key, in OpenSSH's form",
+    "export": "give a job's record out: exact, as a table, or as a folder to be checked",
     "judge": "compute limits, uncertainties and statistics, JSON lines in and out",
     "schema": "print the JSON Schema of sequence files, for editors",
     "bench": "show or edit the people and the instruments",
@@ -141,6 +142,15 @@ def _verify(to: argparse.ArgumentParser) -> None:
     _json(to)
 
 
+def _export(to: argparse.ArgumentParser) -> None:
+    to.add_argument("job", metavar="JOB", help="a job number, such as A31-0417")
+    form = to.add_mutually_exclusive_group(required=True)
+    form.add_argument("--json", action="store_true", help="every line of the journal, nothing cleaned or cut")
+    form.add_argument("--csv", action="store_true", help="the attempts, for a spreadsheet; no cell is a formula")
+    form.add_argument("--to", metavar="FOLDER", help="make FOLDER/JOB with the record and a note on how to check it")
+    _practice(to)
+
+
 def _check(to: argparse.ArgumentParser) -> None:
     to.add_argument("files", metavar="FILE", nargs="*", help="sequence files (else all of the sequences folder)")
     _json(to)
@@ -226,6 +236,7 @@ _ARGUMENTS = {
     "verify": _verify,
     "judge": _judge,
     "schema": _schema,
+    "export": _export,
     "bench": _bench,
     "sign": _sign,
 }

@@ -131,8 +131,20 @@ def _of_the_shop(asked: argparse.Namespace, folders: Folders) -> int:
             return show(shop, asked.job, as_json=asked.json)
         case "plan":
             return plan(shop, asked.job, as_json=asked.json)
+        case "export":
+            return _export(shop, asked, folders)
         case _:
             return blockers(shop, asked.job, as_json=asked.json)
+
+
+def _export(shop: Shop, asked: argparse.Namespace, folders: Folders) -> int:
+    from passcheck.cli.export import export_csv, export_json, export_to
+    from passcheck.cli.wire import log_folder
+
+    logs = log_folder(folders, shop.settings().letter, now, practice=asked.practice)
+    if asked.to is not None:
+        return export_to(shop, logs, asked.job, Path(asked.to), folders.logs)
+    return (export_json if asked.json else export_csv)(shop, logs, asked.job)
 
 
 def _shop(folders: Folders, *, practice: bool) -> Shop:
