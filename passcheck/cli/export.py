@@ -21,12 +21,13 @@ from passcheck.job.fold import fold
 from passcheck.job.replay import recorded, stamp
 from passcheck.job.state import Job
 from passcheck.job.traveller import card
-from passcheck.records.check_note import ATTEMPTS, CARD, SEQUENCE, Handed
+from passcheck.records.check_note import ATTEMPTS, CARD, Handed
 from passcheck.records.evidence import Evidence, exact, gather
 from passcheck.records.hand_over import NOTE, files_of, hand_over
 from passcheck.records.job_number import job_number
 from passcheck.records.journal_file import State
 from passcheck.records.line_codec import SEQUENCE_EVENTS
+from passcheck.records.note_checks import SEQUENCE
 from passcheck.records.shop import LogFolder
 
 

@@ -11,10 +11,11 @@ from hashlib import sha256
 from pathlib import Path
 
 from passcheck.errors import BenchFailed, FileFault
-from passcheck.records.check_note import LEDGER, Handed, check_note
+from passcheck.records.check_note import Handed, check_note
 from passcheck.records.disk import Disk
 from passcheck.records.evidence import SIGNATURE, SIGNERS, Evidence
 from passcheck.records.job_number import job_number
+from passcheck.records.note_checks import LEDGER
 
 NOTE = "HOW-TO-CHECK.txt"
 

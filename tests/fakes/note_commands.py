@@ -5,7 +5,7 @@ import subprocess
 from dataclasses import dataclass
 from pathlib import Path
 
-from passcheck.records.check_note import MUST_BEGIN, MUST_PRINT, PRINTS
+from passcheck.records.note_text import MUST_BEGIN, MUST_PRINT, PRINTS
 
 QUOTED = "    "
 

@@ -15,12 +15,14 @@ from note_commands import commands, differing, typed
 
 from passcheck.errors import BenchFailed, FileFault
 from passcheck.job.journal_line import Line
-from passcheck.records.check_note import MUST_BEGIN, MUST_PRINT, SEQUENCE, Handed, check_note
+from passcheck.records.check_note import Handed, check_note
 from passcheck.records.disk import Disk
 from passcheck.records.evidence import Evidence, gather
 from passcheck.records.hand_over import NOTE, files_of, hand_over
 from passcheck.records.journal import Journal
 from passcheck.records.line_codec import encode_line, new_digest
+from passcheck.records.note_checks import SEQUENCE
+from passcheck.records.note_text import MUST_BEGIN, MUST_PRINT
 from passcheck.records.shop import LogFolder
 
 JOB = "A31-0001"
