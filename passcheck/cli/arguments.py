@@ -138,6 +138,7 @@ def _verify(to: argparse.ArgumentParser) -> None:
     to.formatter_class = argparse.RawDescriptionHelpFormatter
     to.epilog = _VERIFIED
     to.add_argument("jobs", metavar="JOB", nargs="*", help="job numbers, such as A31-0417 (else all jobs)")
+    to.add_argument("--signers", metavar="FILE", help="who may sign, in OpenSSH's form (else logs/allowed_signers)")
     _practice(to)
     _json(to)
 

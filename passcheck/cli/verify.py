@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from pathlib import Path
 
 from passcheck.cli.clock import now
 from passcheck.cli.folders import Folders
@@ -12,6 +13,9 @@ from passcheck.errors import BenchFailed, FileFault
 from passcheck.records.board_folder import BoardFolder
 from passcheck.records.journal_file import State
 from passcheck.records.ledger import HEAD_CODE_DIGITS
+from passcheck.records.shop import LogFolder
+from passcheck.records.signed import Kind, signature_remark
+from passcheck.records.signers import ALLOWED
 from passcheck.records.verified import (
     Looked,
     Standing,
@@ -28,11 +32,12 @@ LEDGER_STATUS = {None: 0, State.WHOLE: 0, State.TORN: STATUS[Standing.TORN], Sta
 WRONG_USE, UNREADABLE = 2, 3
 COLUMN = 2 + max(len(standing.value) for standing in Standing)
 NO_LEDGER = "none yet"
+UNSIGNED = "Nobody signed it."
 ANY_LETTER = "A"
 """A ledger is begun with the bench's letter, and nothing is begun here: records are looked at without a bench.yaml."""
 
 
-def verify(asked: Sequence[str], folders: Folders, *, practice: bool, as_json: bool) -> int:
+def verify(asked: Sequence[str], folders: Folders, *, practice: bool, as_json: bool, signers: str | None = None) -> int:
     """Print how each job and the ledger stand; give the exit status. Nothing is written, locked or mended.
 
     Args:
@@ -40,10 +45,13 @@ def verify(asked: Sequence[str], folders: Folders, *, practice: bool, as_json: b
         folders: where records and sequences lie.
         practice: look at the jobs of practice.
         as_json: print one JSON object.
+        signers: the list of who may sign; else `allowed_signers` of the logs folder, where there is one.
 
     Raises:
+        FileFault: that list isn't there.
         BenchFailed: the ledger or a folder can't be read.
     """
+    keys = _signers(folders, signers)
     logs = log_folder(folders, ANY_LETTER, now, practice=practice)
     verifier = Verifier(logs)
     wanted = tuple(dict.fromkeys(job.upper() for job in asked)) or verifier.jobs()
@@ -53,9 +61,10 @@ def verify(asked: Sequence[str], folders: Folders, *, practice: bool, as_json: b
     if wrong:
         return WRONG_USE
     # Practice walks short sheets of a board, and no file holds those.
-    looks = _looks(verifier, wanted, None if practice else TodaysFiles(board_folder(folders)))
+    signatures = Signatures(logs, keys)
+    looks = _looks(verifier, wanted, None if practice else TodaysFiles(board_folder(folders)), signatures)
     found = list(looks) if as_json else list(_told(looks, practice=practice))
-    ledger, remarks = verify_ledger(logs), () if asked else remarks_on_folder(logs)
+    ledger, remarks = verify_ledger(logs), (*signatures.slips, *(() if asked else remarks_on_folder(logs)))
     if as_json:
         beside = {"ledger": _ledger_item(ledger), "remarks": list(remarks)}
         say_json("verify", [_item(one) for one in found], **beside, **practice_mark(practice))
@@ -92,7 +101,42 @@ class TodaysFiles:
         return (f"{board}: today's file differs from the text that this job was walked by.",)
 
 
-def _looks(verifier: Verifier, jobs: Sequence[str], todays: TodaysFiles | None) -> Iterator[Verified]:
+class Signatures:
+    """What the signatures beside the journals are worth."""
+
+    def __init__(self, logs: LogFolder, signers: Path | None) -> None:
+        """Args: logs: where the journals lie; signers: who may sign, None where no list says so."""
+        self._logs, self._signers = logs, signers
+        self.slips: tuple[str, ...] = ()
+        """What is wrong in the lists of keys, known once a signature was looked at."""
+
+    def added(self, looked: Looked) -> Verified:
+        """The job with what its signature says: a broken one takes the trust from it, any other is a remark."""
+        one = looked.verified
+        if not one.digest:
+            return one
+        signed = signature_remark(self._logs.journal_path(one.job), self._signers, looked.sealed_at)
+        self.slips = signed.slips or self.slips
+        if signed.kind is Kind.UNSIGNED:
+            return replace(one, remarks=(*one.remarks, UNSIGNED)) if one.standing is Standing.SEALED else one
+        if signed.altered:
+            return replace(one, standing=Standing.ALTERED, faults=(*one.faults, signed.sentence))
+        return replace(one, remarks=(*one.remarks, signed.sentence))
+
+
+def _signers(folders: Folders, named: str | None) -> Path | None:
+    """The list of who may sign. Raises FileFault when one was named and isn't there."""
+    if named is None:
+        own = folders.logs / ALLOWED
+        return own if own.exists() else None
+    if not Path(named).is_file():
+        raise FileFault(f"{named}: there is no such list of signers. Name the file that the lead keeps.")
+    return Path(named)
+
+
+def _looks(
+    verifier: Verifier, jobs: Sequence[str], todays: TodaysFiles | None, signatures: Signatures
+) -> Iterator[Verified]:
     """Each job with all remarks on it; one whose files can't be read is told and left out, and hides no other."""
     for job in jobs:
         try:
@@ -100,15 +144,9 @@ def _looks(verifier: Verifier, jobs: Sequence[str], todays: TodaysFiles | None) 
         except BenchFailed as fault:
             complain(str(fault))
         else:
-            yield replace(looked.verified, remarks=_remarks(looked, todays))
-
-
-def _remarks(looked: Looked, todays: TodaysFiles | None) -> tuple[str, ...]:
-    """What is worth knowing of a job and takes nothing from it; each kind is a line here."""
-    return (
-        *looked.verified.remarks,
-        *(todays.remarks(looked.sequence) if todays is not None and looked.sequence is not None else ()),
-    )
+            beside = todays.remarks(looked.sequence) if todays is not None and looked.sequence is not None else ()
+            one = replace(looked.verified, remarks=(*looked.verified.remarks, *beside))
+            yield signatures.added(replace(looked, verified=one))
 
 
 def _told(looks: Iterator[Verified], *, practice: bool) -> Iterator[Verified]:

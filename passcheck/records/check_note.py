@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from hashlib import sha256
 
 from passcheck.records.agreement import Entry
-from passcheck.records.evidence import SIGNATURE, SIGNERS, Evidence, is_digest
+from passcheck.records.evidence import SIGNATURE, Evidence, is_digest
 from passcheck.records.journal_file import State
 from passcheck.records.note_checks import LEDGER, SEQUENCE, checks
 from passcheck.records.note_text import MUST_PRINT, PRINTS, ascii_line, run, say, title
+from passcheck.records.signers import ALLOWED
 
 ATTEMPTS, CARD = "attempts.csv", "job.json"
 
@@ -26,7 +27,7 @@ _ABOUT = {
     SEQUENCE: "the test sequence that the job was walked by",
     ATTEMPTS: "every attempt, for a spreadsheet; texts are cleaned",
     CARD: "the job's card, for programs",
-    SIGNERS: "public keys of those who may sign",
+    ALLOWED: "public keys of those who may sign",
 }
 _BLANKS = re.compile(r"\n{3,}")
 

@@ -7,14 +7,14 @@ from functools import cached_property
 from pathlib import Path
 
 from passcheck.errors import FileFault
-from passcheck.records.agreement import Entry, contradictions, entries, stands_on
+from passcheck.records.agreement import Entry, Prefixes, contradictions, entries, stands_on
 from passcheck.records.disk import Disk
 from passcheck.records.journal_file import JournalFile, State, examine, torn_facts
 from passcheck.records.remedy import ask_disk
 from passcheck.records.shop import LogFolder
+from passcheck.records.signers import ALLOWED
 
 SIGNATURE = ".sig"
-SIGNERS = "allowed_signers"
 _HASH_MEMBER = len(',"hash":"')
 _HEX = 64
 _HASH_TAIL = _HASH_MEMBER + _HEX + len('"}')
@@ -88,7 +88,7 @@ class Evidence:
         if self.ledger_file is not None and self.ledger_file.state is State.ALTERED:
             fault = self.ledger_file.fault
             found += (f"ledger.jsonl, {fault}. It was altered outside passcheck. Look for it in a backup.",)
-        if self.file.lines and not stands_on(self.file.lines[0], self.ledger):
+        if self.file.lines and not stands_on(self.file.lines[0], Prefixes(self.ledger)):
             found += (f"{self.name}: the ledger no longer begins as it did when the job was opened.",)
         return found + contradictions(self.name, self.file, self.journal, self.said)
 
@@ -108,7 +108,7 @@ def gather(logs: LogFolder, job_id: str, disk: Disk | None = None) -> Evidence:
     if journal is None:
         raise FileFault(f"{path}: there is no job {job_id} on this bench. 'passcheck jobs' lists them.")
     signature = _public(path.with_name(path.name + SIGNATURE), disk)
-    signers = _public(logs.root / SIGNERS, disk) if signature is not None else None
+    signers = _public(logs.root / ALLOWED, disk) if signature is not None else None
     return Evidence(job_id, journal, ledger, signature, signers)
 
 

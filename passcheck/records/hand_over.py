@@ -13,9 +13,10 @@ from pathlib import Path
 from passcheck.errors import BenchFailed, FileFault
 from passcheck.records.check_note import Handed, check_note
 from passcheck.records.disk import Disk
-from passcheck.records.evidence import SIGNATURE, SIGNERS, Evidence
+from passcheck.records.evidence import SIGNATURE, Evidence
 from passcheck.records.job_number import job_number
 from passcheck.records.note_checks import LEDGER
+from passcheck.records.signers import ALLOWED
 
 NOTE = "HOW-TO-CHECK.txt"
 
@@ -26,7 +27,7 @@ def files_of(evidence: Evidence, papers: Mapping[str, bytes]) -> Mapping[str, by
     if evidence.signature is not None:
         files[evidence.name + SIGNATURE] = evidence.signature
     if evidence.signers is not None:
-        files[SIGNERS] = evidence.signers
+        files[ALLOWED] = evidence.signers
     if evidence.ledger:
         files[LEDGER] = evidence.ledger
     return {**files, **papers}

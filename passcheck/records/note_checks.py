@@ -10,10 +10,11 @@ from hashlib import sha256
 from passcheck.job.ending import is_failure, is_seal
 from passcheck.job.journal_line import Line
 from passcheck.records.agreement import FAILED, OPENED, SEALED, Entry
-from passcheck.records.evidence import SIGNATURE, SIGNERS, Evidence, Place, is_digest, place_of
+from passcheck.records.evidence import SIGNATURE, Evidence, Place, is_digest, place_of
 from passcheck.records.note_text import MUST_BEGIN, ascii_line, run, say, title
+from passcheck.records.signers import ALLOWED
+from passcheck.records.ssh_signature import NAMESPACE
 
-NAMESPACE = "passcheck-journal"
 LEDGER, SEQUENCE = "ledger.jsonl", "sequence.yaml"
 ENTRIES_LISTED = 40
 
@@ -170,12 +171,12 @@ def _signature(evidence: Evidence) -> Iterator[str]:
     )
     if evidence.signers is None:
         yield ""
-        yield from say(f"No list of signers lies here: ask for the public key, and see 'man ssh-keygen', {SIGNERS}.")
+        yield from say(f"No list of signers lies here: ask for the public key, and see 'man ssh-keygen', {ALLOWED}.")
         return
     yield ""
-    yield from say(f"Whose key that is, as the list of the shop has it ({SIGNERS}; look into it, it is text):")
-    who = f"$(ssh-keygen -Y find-principals -f {SIGNERS} -s {signature} | head -n 1)"
-    verify = f'ssh-keygen -Y verify -f {SIGNERS} -I "{who}" -n {NAMESPACE} -s {signature} < {evidence.name}'
+    yield from say(f"Whose key that is, as the list of the shop has it ({ALLOWED}; look into it, it is text):")
+    who = f"$(ssh-keygen -Y find-principals -f {ALLOWED} -s {signature} | head -n 1)"
+    verify = f'ssh-keygen -Y verify -f {ALLOWED} -I "{who}" -n {NAMESPACE} -s {signature} < {evidence.name}'
     yield from run(verify, f'Good "{NAMESPACE}" signature for', how=MUST_BEGIN)
 
 

@@ -77,6 +77,8 @@ class Looked:
     verified: Verified
     sequence: str | None
     """The text of the sequence that the job stands on, the last one that it was given; None when it can't be told."""
+    sealed_at: str | None = None
+    """`at` of the line that sealed it, whether or not the ledger knows of it; None while there is none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +182,8 @@ class Verifier:
         kept = self._logs.kept(job_id, data)
         found = compare(kept, ledger, self._logs.fails)
         verified = _standing(job_id, found, kept.file.digest, sealed=kept.file.sealed)
-        return Looked(verified, _last_text(kept.file.lines) if not found.altered else None)
+        sealed_at = kept.file.lines[-1].at if kept.file.sealed else None
+        return Looked(verified, _last_text(kept.file.lines) if not found.altered else None, sealed_at)
 
     def _missing(self, job_id: str, ledger: LedgerSeen) -> Verified:
         if not ledger.of(job_id):
@@ -198,7 +201,7 @@ class Verifier:
         )
         standing = Standing.ALTERED if faults else Standing.SEALED
         text = None if faults else _last_text([line for _, line in sealed.carrying])
-        return Looked(Verified(job_id, standing, faults, (), sealed.digest), text)
+        return Looked(Verified(job_id, standing, faults, (), sealed.digest), text, sealed.at)
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,6 +211,8 @@ class _Sealed:
     carrying: tuple[tuple[int, Line], ...]
     """The lines that carry a sequence, the opening first, each behind a number of first bytes that ends in it."""
     digest: str
+    at: str
+    """When it was sealed."""
 
 
 def _as_sealed(data: bytes, said: Sequence[Entry]) -> _Sealed | None:
@@ -239,7 +244,8 @@ def _as_sealed(data: bytes, said: Sequence[Entry]) -> _Sealed | None:
         return None
     if not is_seal(lines[-1][1]):
         return None
-    return _Sealed((lines[0], *(one for one in lines[1:] if one[1].event in SEQUENCE_EVENTS)), digests[len(data)])
+    carrying = (lines[0], *(one for one in lines[1:] if one[1].event in SEQUENCE_EVENTS))
+    return _Sealed(carrying, digests[len(data)], lines[-1][1].at)
 
 
 def _starts(data: bytes, mark: bytes) -> Iterator[int]:

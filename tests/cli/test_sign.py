@@ -8,11 +8,12 @@ import warnings
 from pathlib import Path
 
 import pytest
-from journal_lines import a_fail, opening, sign_off, stamp
+from journal_lines import a_fail, a_line, opening, sign_off, stamp
 from ssh_keys import key_pair, ssh_keygen, stock_accepts, stock_made, stock_signs, with_stock
 from terminal import Terminal
 
 from passcheck.cli.main import main
+from passcheck.job.journal_line import Line
 from passcheck.records.shop import LogFolder
 
 JOB, OPEN_JOB = "A31-0001", "A31-0002"
@@ -22,8 +23,12 @@ WORD = "brown lamp holder"
 def kept_jobs(logs: Path, *, practice: bool = False) -> LogFolder:
     """A sealed job and an open one, as the bench keeps them."""
     folder = LogFolder(logs, "A", stamp=stamp, practice=practice)
+
+    def first(job: str, position: tuple[int, str]) -> Line:
+        return a_line(0, "job opened", **{**opening(job, position).data, "practice": practice})
+
     for lines in ((a_fail(1), sign_off(2)), (a_fail(1),)):
-        _, journal = folder.new_job(opening)
+        _, journal = folder.new_job(first)
         for line in lines:
             journal.append([line], fail=line.event == "attempt judged", seal=line.event == "signed off")
         journal.close()

@@ -11,6 +11,7 @@ from standings import ALTERED, MISSING, OPEN, SEALED, TORN, UNKNOWN, a_job, ever
 
 from passcheck.cli.folders import Folders
 from passcheck.cli.main import main
+from passcheck.cli.verify import UNSIGNED
 from passcheck.job.journal_line import Line
 from passcheck.records.disk import Disk
 from passcheck.records.shop import LogFolder
@@ -215,7 +216,9 @@ def test_the_sequence_that_a_job_keeps_is_held_against_todays_file(desk: Desk, k
         job, _ = a_job(desk.logs, *end, first=on_the_lamp_box(kept))
         status, said = desk.ask(job)
         assert status == (0 if end else 10)
-        assert [line.strip().startswith(remark or "") for line in said[1:-1]] == ([] if remark is None else [True])
+        told = [line.strip() for line in said[1:-1]]
+        assert told[len(told) - bool(end) :] == [UNSIGNED] * bool(end)
+        assert [line.startswith(remark or "") for line in told if line != UNSIGNED] == [True] * (remark is not None)
 
 
 def test_a_job_that_the_bench_itself_walked_needs_no_bench_yaml_to_be_looked_at(
@@ -240,3 +243,19 @@ def test_the_help_names_every_exit_status(capsys: pytest.CaptureFixture[str]) ->
     said = capsys.readouterr().out
     for status in ("0  sealed", "10  open", "11  torn", "12  altered", "13  unknown to the ledger"):
         assert f"  {status}: " in said
+
+
+def test_a_signature_is_told_and_one_that_does_not_hold_makes_the_journal_altered(desk: Desk, tmp_path: Path) -> None:
+    job, path = a_job(desk.logs, a_fail(1), sign_off(2))
+    signature = path.with_name(f"{path.name}.sig")
+    assert desk.ask(job, "--json")[0] == 0
+    signature.write_text("-----BEGIN SSH SIGNATURE-----\nAAAA\n-----END SSH SIGNATURE-----\n", encoding="ascii")
+    status, said = desk.ask(job)
+    assert status == 12
+    assert any(f"{signature.name} does not hold" in line for line in said)
+
+
+def test_a_list_of_signers_that_is_not_there_is_one_sentence(desk: Desk, tmp_path: Path) -> None:
+    a_job(desk.logs, sign_off(1))
+    assert desk.ask("--signers", str(tmp_path / "none"))[0] == 1
+    assert "there is no such list of signers" in desk.complaint

@@ -177,7 +177,7 @@ def test_a_damaged_record_is_handed_over_as_such_and_never_said_to_match(how: st
     damaged = altered(evidence) if how == "altered" else rewritten(evidence, tmp_path)
     folder = hand_over(handed_of(damaged), tmp_path / "out", tmp_path / "logs")
     note = (folder / NOTE).read_text(encoding="ascii")
-    assert note.startswith("DAMAGED: A31-0001.jsonl" + (", line 2: " if how == "altered" else ": "))
+    assert note.startswith(f"DAMAGED: A31-0001.jsonl, line {2 if how == 'altered' else 3}: ")
     for claim in (MUST_PRINT, "sealed. Its", "What a match shows", "OPEN"):
         assert claim not in note
     assert (folder / f"{JOB}.jsonl").read_bytes() == damaged.journal
