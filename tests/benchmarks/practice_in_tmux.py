@@ -5,9 +5,9 @@
 Needs tmux. The newcomer knows no code and no journal: what to press is read off the line that says PRACTICE, what to
 type off the figure below it or off the unit (F10). It says how many keys that took and how long, and how long a person
 would be at it: keys and decisions take the times of the keystroke-level model (Card, Moran and Newell, 1980), words are
-read once at 240 a minute. Two persons: one reads what the line leads to (the line, the sheet that lies there, the
-step), the other every word on the screen. `--record` keeps the screen as an asciicast; `tmux -L passcheck attach -r`
-watches it live.
+read once at 240 a minute. Three persons: one reads the line and the figure below it, one what the line leads to as
+well (the sheet that lies there, the step), one every word on the screen. `--record` keeps the screen as an asciicast;
+`tmux -L passcheck attach -r` watches it live.
 """
 
 import argparse
@@ -38,6 +38,7 @@ KEY_S: Final = 0.28  # its K, for somebody who types, but not for a living
 ADVICE: Final = " PRACTICE  "
 SHEET_LEFT, SHEET_RIGHT, SHEET_TOP = "▌", "▐", "▛"
 OVERVIEW: Final = ("TRAVELLER", "PRACTICE SHELF", "PRACTICE RACK")
+LETTER: Final = re.compile(r"[^\W\d_]")
 WORD: Final = re.compile(r"[\w.,:;%/'°Ω-]*\w[\w.,:;%/'°Ω-]*")
 FIGURE: Final = re.compile(r"(?:shows|reads|counted) (.+?)\s*$")
 BARE: Final = re.compile(r"(-?[\d.]+) (?:V|A|Ω|kΩ|mVpp|s|°C)")
@@ -45,6 +46,7 @@ SERIAL: Final = re.compile(r"label on the unit reads (\S+)")
 SUSPECT: Final = re.compile(r"Suspect 1: (\S+)")
 LIMIT_LIGHT: Final = {"limit light off": "no", "limit light was on briefly": "brief", "limit light ON": "stays"}
 FRAME: Final = "║"
+FOOTER: Final = re.compile(r"\b(f8 Make safe|f1 Keys)\b")
 PLATE: Final = "╭─"
 BESIDE: Final = 10  # columns; a plate that begins further left lies below
 MOVES_S: Final = 8.0  # the slowest sweep, up and down
@@ -70,7 +72,7 @@ def _without_front(rows: list[str]) -> list[str]:
 
 
 class Read:
-    """The words that somebody has read, each once where it stands beside the same word."""
+    """Words that somebody has read, each once where it stands beside the same word; figures are typed, not counted."""
 
     def __init__(self) -> None:
         """Nothing is read yet."""
@@ -80,9 +82,17 @@ class Read:
     def take(self, rows: list[str]) -> None:
         """Read these rows; however a line breaks or is covered, most of its pairs of words stay known."""
         for row in rows:
-            pairs = set(pairwise(["", *WORD.findall(re.sub(r"\d", "0", row))])) - self._pairs
+            words = [word for word in WORD.findall(re.sub(r"\d", "0", row)) if LETTER.search(word)]
+            pairs = set(pairwise(["", *words])) - self._pairs
             self._pairs |= pairs
             self.words += len(pairs)
+
+
+def the_line(rows: list[str]) -> list[str]:
+    """The line that says what to do, and the figure below it."""
+    nth = next((nth for nth, row in enumerate(rows) if row.startswith(ADVICE)), len(rows))
+    line = rows[nth : nth + 2]
+    return line[:1] if line and FOOTER.search(line[-1]) else line
 
 
 def led_to(rows: list[str]) -> list[str]:
@@ -90,10 +100,11 @@ def led_to(rows: list[str]) -> list[str]:
 
     Of the overviews (shelf, traveller) only the line is wanted; the unit's plate repeats what the figure says.
     """
-    nth = next((nth for nth, row in enumerate(rows) if row.startswith(ADVICE)), len(rows))
-    line, above = rows[nth : nth + 2], rows[1:nth]
+    line = the_line(rows)
+    above = rows[1 : rows.index(line[0])] if line else rows[1:]
     if any(SHEET_TOP in row for row in above):
-        return [*(row.split(SHEET_LEFT)[-1].split(SHEET_RIGHT)[0] for row in above), *line]
+        sheet = (row[: row.rindex(SHEET_RIGHT)] for row in above if SHEET_RIGHT in row)
+        return [*(row[row.rindex(SHEET_LEFT) + 1 :] for row in sheet if SHEET_LEFT in row), *line]
     if any(words in row for row in rows for words in OVERVIEW):
         return line
     return [*_without_front(above), *line]
@@ -111,6 +122,7 @@ class Newcomer:
         self.advised: list[str] = []
         self.every = Read()
         self.led_to = Read()
+        self.line = Read()
         self.waited_s = 0.0
         self._last_line = ""
 
@@ -122,6 +134,7 @@ class Newcomer:
         rows = self.pane.rows()
         self.every.take(rows)
         self.led_to.take(led_to(rows))
+        self.line.take(the_line(rows))
         return rows
 
     def advice(self) -> tuple[str, str]:
@@ -472,6 +485,7 @@ def walk(pane: Terminal, work: Path, given: argparse.Namespace) -> int:
         who.follow()
         print("\n".join(row for row in who.screen() if row.strip()))
         print(f"{given.columns}x{given.lines}: {pane.keys} keys, {time.monotonic() - began:.0f} s")
+        print(f"who reads the line alone: {who.line.words} words, {person_min(who, who.line):.1f} minutes")
         print(f"who reads what the line leads to: {who.led_to.words} words, {person_min(who, who.led_to):.1f} minutes")
         print(f"who reads everything: {who.every.words} words, {person_min(who, who.every):.1f} minutes")
         return 0
