@@ -80,6 +80,7 @@ class Counter:
             changed_steps=_changed(job, today),
             terminal=self._terminal,
             records_faults=self._files.intact(job.id),
+            records_marks=self._files.concerned(job.id),
         )
 
     async def arrive(self, arrive: Arrive) -> Bench | Refusal:

@@ -45,6 +45,10 @@ class OwnJobs:
         """What is wrong with the journal or the ledger, as sentences."""
         return self._files.intact(job_id)
 
+    def concerned(self, job_id: str) -> tuple[str, ...]:
+        """What stays said of a job that a damaged ledger was closed over, as sentences."""
+        return self._files.concerned(job_id)
+
 
 def own_lines(lines: tuple[Line, ...], *, practice: bool) -> tuple[Line, ...]:
     """The lines of a journal of that kind of shop.

@@ -72,6 +72,10 @@ class JobFiles(Protocol):
         """What is wrong with the journal or the ledger, as sentences."""
         ...
 
+    def concerned(self, job_id: str) -> tuple[str, ...]:
+        """What stays said of a job that a damaged ledger was closed over, as sentences."""
+        ...
+
 
 class ShelfFile(Protocol):
     """The shelf's summary."""

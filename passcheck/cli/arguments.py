@@ -23,6 +23,9 @@ COMMANDS = {
 }
 MOST_JOBS = 1_000_000
 ROLES = ("technician", "lead", "second")
+FEWEST_WORDS = 3
+LONGEST_STATEMENT = 300
+"""It is read on the traveller and at every sign-off of the jobs concerned."""
 _UNKNOWN = re.compile(r"invalid choice: ['\"]?(?P<word>[^'\" ]*)['\"]?")
 _EPILOG = """\
 Without a command the shelf opens.
@@ -63,7 +66,7 @@ class _Parser(argparse.ArgumentParser):
         return list(COMMANDS) if self.prog == "passcheck" else [*BENCH_ACTS, *ROLES]
 
 
-BENCH_ACTS = ("show", "add-person", "add-instrument", "pin", "tap-check", "latency", "new-due")
+BENCH_ACTS = ("show", "add-person", "add-instrument", "pin", "tap-check", "latency", "new-due", "close-ledger")
 
 
 def parser(version: str) -> argparse.ArgumentParser:
@@ -203,6 +206,16 @@ def _bench(to: argparse.ArgumentParser) -> None:
     due = acts.add_parser("new-due", help="enter another calibration due date")
     due.add_argument("instrument", metavar="INSTRUMENT")
     due.add_argument("due", type=_day, metavar="DATE")
+    close = acts.add_parser("close-ledger", help="answer for a damaged ledger that no backup has, and begin a new one")
+    close.add_argument("person", metavar="PERSON", help="a lead of this bench; a technician where it has none")
+    close.add_argument(
+        "--because",
+        type=_statement,
+        required=True,
+        metavar="TEXT",
+        help="what happened, in a sentence; it stays with the jobs that the damage concerns",
+    )
+    _practice(close)
 
 
 def _count(written: str) -> int:
@@ -216,6 +229,16 @@ def _day(written: str) -> date:
         return date.fromisoformat(written)
     except ValueError:
         raise argparse.ArgumentTypeError(f"'{written[:40]}' is not a day; write year-month-day") from None
+
+
+def _statement(written: str) -> str:
+    """The text as it came; enough of it that somebody can learn from it what happened."""
+    words = [word for word in written.split() if any(map(str.isalpha, word))]
+    if len(words) < FEWEST_WORDS:
+        raise argparse.ArgumentTypeError("what happened is missing; write a sentence that others will understand")
+    if len(written) > LONGEST_STATEMENT:
+        raise argparse.ArgumentTypeError(f"the statement is longer than {LONGEST_STATEMENT} characters; shorten it")
+    return written
 
 
 def _fills(written: str) -> tuple[str, str]:

@@ -7,6 +7,7 @@ import sys
 
 from passcheck.cli.bench_show import show_bench
 from passcheck.cli.clock import now
+from passcheck.cli.close_ledger import close_ledger
 from passcheck.cli.folders import Folders
 from passcheck.cli.latency import measure_latency
 from passcheck.cli.say import complain, say
@@ -29,6 +30,8 @@ def bench(asked: argparse.Namespace, folders: Folders) -> int:
         return show_bench(files.read(), now().local().date(), as_json=asked.json)
     if asked.act == "latency":
         return measure_latency(files)
+    if asked.act == "close-ledger":
+        return close_ledger(asked, folders, _ask)
     if files.make():
         complain(f"{files.path} was written with examples; replace them by your own people and instruments.")
     match asked.act:

@@ -17,6 +17,8 @@ class Outside:
         changed_steps: ids of the steps that today's newer revision marks as changed.
         terminal: the terminal at which taps are taken, in words; a latency filmed at another doesn't count.
         records_faults: what the records say is wrong with this journal or with the ledger, as sentences.
+        records_marks: what stays said of this job since a damaged ledger was closed over it, as sentences; a person
+            answered for it by name, so it doesn't block.
     """
 
     settings: BenchSettings
@@ -24,6 +26,7 @@ class Outside:
     changed_steps: tuple[str, ...] = ()
     terminal: str = ""
     records_faults: tuple[str, ...] = ()
+    records_marks: tuple[str, ...] = ()
 
     def latency_at(self, moment: Moment) -> LatencyNow:
         """What taps are judged with at this moment, at this terminal."""

@@ -7,7 +7,7 @@ from passcheck.job.work_done import REPAIR, repairs
 
 def remarks(job: Job, outside: Outside) -> tuple[str, ...]:
     """Sentences, the weightiest first; none for a unit of which there is nothing to say."""
-    return (*_other_file(job, outside), *_arrival(job), *_repairs(job), *_agreed(job))
+    return (*_other_file(job, outside), *outside.records_marks, *_arrival(job), *_repairs(job), *_agreed(job))
 
 
 def _other_file(job: Job, outside: Outside) -> tuple[str, ...]:

@@ -110,6 +110,10 @@ class MemoryFiles:
         """Nothing is ever wrong with a list."""
         return ()
 
+    def concerned(self, job_id: str) -> tuple[str, ...]:  # noqa: ARG002 - the port asks of one job
+        """There is no ledger that could have been closed."""
+        return ()
+
     def _writer(self, job_id: str) -> MemoryWriter:
         return MemoryWriter(self, job_id)
 

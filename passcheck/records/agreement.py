@@ -77,22 +77,40 @@ def prefix_digests(data: bytes, sizes: Iterable[int]) -> dict[int, str]:
     return {size: digest for size, digest in found if digest is not None}
 
 
+@dataclass(frozen=True, slots=True)
+class LedgerRead:
+    """A ledger's file as it was read; `data` may have got longer since `file` was made from it."""
+
+    name: str
+    file: JournalFile
+    data: bytes
+
+
 class LedgerSeen:
     """One reading of the ledger, for as many jobs as you like; the older jobs first, then it is hashed once."""
 
-    def __init__(self, file: JournalFile | None, data: bytes) -> None:
-        """`file` is None before the first job; `data` may have got longer since `file` was made from it."""
-        self.altered = file is not None and file.state is State.ALTERED
+    def __init__(
+        self, ledgers: Sequence[LedgerRead], *, altered: bool = False, concerned: frozenset[str] = frozenset()
+    ) -> None:
+        """Take the ledgers.
+
+        Args:
+            ledgers: those that were closed, the oldest first, then the present one; none before the first job.
+            altered: a closed one is not what was closed.
+            concerned: jobs that somebody answered for by name when the ledger they were opened on was closed.
+        """
+        self.altered = altered or any(one.file.state is State.ALTERED for one in ledgers[-1:])
         """Some lines can't be believed, so what the others don't say may have been said."""
-        self.begins = Prefixes(data)
-        self._data = data
+        self._concerned = concerned
+        self._begins = [Prefixes(one.data) for one in ledgers]
         self._said: dict[str, list[Entry]] = {}
-        self._first_end: dict[str, int] = {}
-        for line, end in zip(file.lines, file.ends, strict=True) if file else ():
-            entry = _entry(line)
-            if entry is not None:
-                self._said.setdefault(entry.job, []).append(entry)
-                self._first_end.setdefault(entry.job, end)
+        self._first: dict[str, tuple[LedgerRead, int]] = {}
+        for one in ledgers:
+            for line, end in zip(one.file.lines, one.file.ends, strict=True):
+                entry = _entry(line)
+                if entry is not None:
+                    self._said.setdefault(entry.job, []).append(entry)
+                    self._first.setdefault(entry.job, (one, end))
 
     @property
     def jobs(self) -> tuple[str, ...]:
@@ -103,9 +121,14 @@ class LedgerSeen:
         """What it says of a job."""
         return tuple(self._said.get(job, ()))
 
-    def line_of(self, job: str) -> int:
-        """The line that names a job first, counted from 1."""
-        return line_at(self._data, self._first_end[job])
+    def place_of(self, job: str) -> str:
+        """File and line that name a job first, the line counted from 1."""
+        ledger, end = self._first[job]
+        return f"{ledger.name}, line {line_at(ledger.data, end)}"
+
+    def carries(self, job: str, first: Line) -> bool:
+        """Whether a ledger still begins as it did when the job was opened, or it was answered for that none does."""
+        return job in self._concerned or any(stands_on(first, begins) for begins in self._begins)
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +174,7 @@ def compare(kept: Kept, ledger: LedgerSeen, fails: Callable[[Line], bool] = is_f
         altered=(
             *misplaced(name, kept.job, file.lines[0], practice=kept.practice),
             *contradictions(name, file, data, said),
-            *stands_elsewhere(name, file.lines[0], ledger.begins),
+            *stands_elsewhere(name, kept.job, file.lines[0], ledger),
             *other_texts(name, data, lines),
         ),
         torn=torn if file.state is State.TORN else (),
@@ -228,9 +251,9 @@ def stands_on(first: Line, ledger: Prefixes) -> bool:
     return ledger.digest(size) == digest
 
 
-def stands_elsewhere(name: str, first: Line, ledger: Prefixes) -> tuple[str, ...]:
+def stands_elsewhere(name: str, job: str, first: Line, ledger: LedgerSeen) -> tuple[str, ...]:
     """A sentence when the ledger isn't the one that the job was opened on."""
-    if stands_on(first, ledger):
+    if ledger.carries(job, first):
         return ()
     return (
         f"{name}, line 1: the ledger no longer begins as it did when the job was opened. "

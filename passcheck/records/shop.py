@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from passcheck.errors import FileFault
 from passcheck.job.ending import is_failure
@@ -27,16 +28,20 @@ from passcheck.records.ledger import HeldLedger, Ledger
 from passcheck.records.remedy import ask_disk
 from passcheck.records.stamp import Stamp, machine_stamp
 
+if TYPE_CHECKING:  # there is no cycle
+    from passcheck.records.ledger_closing import LedgerClosed
+
 JOURNAL = ".jsonl"
 
 
 @dataclass(frozen=True, slots=True)
 class _Found:
-    """A finding, and the state of the two files that it holds for."""
+    """A finding, and the state of the files that it holds for."""
 
     journal: FileFacts | None
     """None while the journal is as this process's writer left it."""
-    ledger: FileFacts | None
+    ledger: tuple[FileFacts | None, ...]
+    """Of the ledger and of those that were closed before it."""
     sentences: tuple[str, ...]
 
 
@@ -150,12 +155,30 @@ class LogFolder:
         # A journal that only this process's writer has touched is as good as the writer left it.
         untouched = writer is not None and writer.unchanged()
         journal = None if untouched else self.facts_of(self.journal_path(job_id))
-        ledger = self.facts_of(self.ledger.path)
+        ledger = self.ledger.facts()
         found = self._found.get(job_id)
         if found is None or (found.journal, found.ledger) != (journal, ledger):
             found = _Found(journal, ledger, self._sentences(job_id))
             self._found[job_id] = found
         return found.sentences
+
+    def concerned(self, job_id: str) -> tuple[str, ...]:
+        """What stays said of a job that a damaged ledger was closed over, as sentences; nothing of any other job.
+
+        Raises BenchFailed when the ledger can't be read.
+        """
+        return self.ledger.concerned(job_id)
+
+    def close_ledger(self, by: str, because: str) -> "LedgerClosed":
+        """Close a damaged ledger by a person's statement and go on in a new one.
+
+        Raises FileFault when there is nothing to close or somebody else holds the ledger, BenchFailed when the disk
+        refuses; then the old ledger stands, or the new one does already.
+        """
+        from passcheck.records.ledger_closing import LedgerClosing  # once in the life of a shop, if ever
+
+        closing = LedgerClosing(self.ledger, self._letter, self._disk, self._stamp)
+        return closing.close(by, because, self.job_ids, self.journal_bytes)
 
     def facts_of(self, path: Path) -> FileFacts | None:
         """What tells whether a file was written since; None when it isn't there. Raises BenchFailed."""
@@ -163,7 +186,8 @@ class LogFolder:
 
     def seen_ledger(self) -> LedgerSeen:
         """The ledger as it is now; read it before the journals, then it says nothing that they don't hold yet."""
-        return LedgerSeen(self.ledger.file(), self.ledger.read_bytes())
+        chain = self.ledger.chain()
+        return LedgerSeen(self.ledger.read(), altered=bool(chain.faults), concerned=chain.marked)
 
     def journal_bytes(self, job_id: str) -> bytes | None:
         """Every byte of a job's journal; None when there is none. Raises BenchFailed when it can't be read."""
@@ -197,6 +221,8 @@ class LogFolder:
         missing = due(job_id, file, data, said, self.fails)
         if not missing and not ledger_faults:
             return None
+        if lost := self.ledger.chain().faults:
+            return " ".join(lost)
         try:
             with self.ledger.held() as ledger:
                 for entry in missing:
@@ -207,8 +233,10 @@ class LogFolder:
 
     def _next_number(self, ledger: HeldLedger) -> JobNumber:
         year = int(self._stamp().at[:4])
-        opened = {entry.job for entry in ledger.entries() if entry.event == OPENED}
-        known = [number for number in map(job_number, filter(is_job_number, opened)) if number.year == year]
+        said = ledger.entries()
+        opened = {entry.job for entry in said if entry.event == OPENED}
+        named = {entry.job for entry in said}
+        known = [number for number in map(job_number, filter(is_job_number, named)) if number.year == year]
         for number in self._numbers(str(year)):
             if str(number) not in opened:
                 # A crash came between the journal and its ledger line; the number is taken all the same.

@@ -118,6 +118,8 @@ def verify_ledger(logs: LogFolder) -> VerifiedLedger:
         name = logs.ledger.path.name
         missing = f"{name}: it is missing, and there are journals. Look for it in a backup before you open a job."
         return VerifiedLedger(State.ALTERED, (missing,), size, digest)
+    if logs.ledger.chain().faults:  # a closed ledger is part of it
+        return VerifiedLedger(State.ALTERED, logs.ledger.faults(), size, digest)
     return VerifiedLedger(file.state if file else None, logs.ledger.faults(), size, digest)
 
 
@@ -137,7 +139,7 @@ class Verifier:
         """Nothing is read before the first question."""
         self._logs = logs
         self._seen: LedgerSeen | None = None
-        self._seen_at: FileFacts | None = None
+        self._seen_at: tuple[FileFacts | None, ...] = ()
 
     def jobs(self) -> tuple[str, ...]:
         """Every job that has a journal or is named by the ledger, the oldest first."""
@@ -163,15 +165,22 @@ class Verifier:
         return self._once(job_id)
 
     def _written_since(self, path: Path, before: FileFacts | None) -> bool:
-        return (self._logs.facts_of(path), self._logs.facts_of(self._logs.ledger.path)) != (before, self._seen_at)
+        return (self._logs.facts_of(path), self._logs.ledger.facts()) != (before, self._seen_at)
 
     def _ledger(self) -> LedgerSeen:
         if self._seen is None:
-            self._seen_at = self._logs.facts_of(self._logs.ledger.path)
+            self._seen_at = self._logs.ledger.facts()
             self._seen = self._logs.seen_ledger()
         return self._seen
 
     def _once(self, job_id: str) -> Looked:
+        """What is found, and last what stays said of the job since a damaged ledger was closed over it."""
+        found, marks = self._found(job_id), self._logs.concerned(job_id)
+        if not marks:
+            return found
+        return replace(found, verified=replace(found.verified, remarks=(*found.verified.remarks, *marks)))
+
+    def _found(self, job_id: str) -> Looked:
         ledger = self._ledger()
         data = self._logs.journal_bytes(job_id)
         if data is None:
@@ -188,15 +197,14 @@ class Verifier:
     def _missing(self, job_id: str, ledger: LedgerSeen) -> Verified:
         if not ledger.of(job_id):
             raise FileFault(f"There is no job {job_id} on this bench. 'passcheck jobs' lists them.")
-        name = f"{self._logs.ledger.path.name}, line {ledger.line_of(job_id)}"
-        fault = f"{name}: it names {job_id}, and the journal {job_id}{JOURNAL} is missing. {BACKUP}"
+        fault = f"{ledger.place_of(job_id)}: it names {job_id}, and the journal {job_id}{JOURNAL} is missing. {BACKUP}"
         return Verified(job_id, Standing.ALTERED, (fault,), (), "")
 
     def _confirmed(self, job_id: str, data: bytes, sealed: "_Sealed", ledger: LedgerSeen) -> Looked:
         name, first = f"{job_id}{JOURNAL}", sealed.carrying[0][1]
         faults = (
             *misplaced(name, job_id, first, practice=self._logs.practice),
-            *stands_elsewhere(name, first, ledger.begins),
+            *stands_elsewhere(name, job_id, first, ledger),
             *other_texts(name, data, sealed.carrying),
         )
         standing = Standing.ALTERED if faults else Standing.SEALED

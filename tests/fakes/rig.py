@@ -140,6 +140,8 @@ class RigFiles(MemoryFiles):
         """How many of the next writes the disk refuses."""
         self.faults: tuple[str, ...] = ()
         """What the records say is wrong."""
+        self.marks: tuple[str, ...] = ()
+        """What stays said of every job since a damaged ledger was closed."""
         self.before_append: Callable[[], None] | None = None
         """Called in the writer's thread before anything is kept."""
         self.fails = 0
@@ -151,6 +153,9 @@ class RigFiles(MemoryFiles):
 
     def intact(self, job_id: str) -> tuple[str, ...]:
         return self.faults
+
+    def concerned(self, job_id: str) -> tuple[str, ...]:
+        return self.marks
 
     def refuse(self) -> None:
         """Refuse one write where refusals are left."""

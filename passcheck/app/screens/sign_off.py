@@ -40,6 +40,7 @@ class SignOffScreen(JobScreen):
         with Vertical(id="against"):
             yield Words("", id="against-title")
             yield Lines(id="blockers")
+        yield Words("", id="marks")
         with Vertical(id="signature"):
             yield Words("SIGNATURE", classes="slip-title")
             yield from _row("Serial, off the unit", Slot(placeholder="scan it once more", id="serial"))
@@ -62,6 +63,9 @@ class SignOffScreen(JobScreen):
         if job.ended is not None:
             self.query_one("#stamp", Words).say(released(job, self.desk.name_of(job.ended_by or "")))
             return
+        marks, place = self.bench.outside().records_marks, self.query_one("#marks", Words)
+        place.say(" ".join(marks))
+        place.display = bool(marks)
         found = self._against()
         self.set_class(not found, "-clear")
         self._list(found)

@@ -92,3 +92,17 @@ async def test_a_pin_is_asked_where_one_is_kept_and_never_shown() -> None:
         screen.query_one("#pin", Slot).value = "4711"
         await press(pilot, "f4")
     assert bench.job.ended == "signed off"
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_whoever_signs_reads_what_a_closed_ledger_cannot_show_of_this_job(size: tuple[int, int]) -> None:
+    rig = Rig()
+    mark = "A31-0001 stands on a ledger that was found damaged. What it said of this job can't be checked."
+    rig.files.marks = (mark,)
+    bench = await rig.walk(await rig.job())
+    async with at_desk(rig, size) as pilot:
+        await open_signature(pilot)
+        assert mark in " ".join(shown(pilot).split())
+        await type_in(pilot, "7q22051")
+        await press(pilot, "f4")
+    assert bench.job.ended == "signed off"
