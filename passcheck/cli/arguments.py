@@ -5,7 +5,10 @@ import difflib
 import re
 from collections.abc import Callable
 from datetime import date
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
+
+if TYPE_CHECKING:  # no start waits for what one option needs
+    from passcheck.records.noted_head import NotedHead
 
 COMMANDS = {
     "practice": "learn it on a simulated unit, without any hardware",
@@ -37,9 +40,11 @@ Exit status, the highest of all that was looked at:
    0  sealed: whole, and the ledger knows the seal
   10  open: whole, and not sealed by the ledger's word
   11  torn: the end of a journal or of the ledger was cut short, as by a crash
-  12  altered: a journal or the ledger holds, or lacks, what no crash leaves so
+  12  altered: a journal or the ledger holds, or lacks, what no crash leaves so, or a noted head is gone
   13  unknown to the ledger: whole, and the ledger has no opening of it
 or  2  there is no such job;  3  a file can't be read, whatever else was found.
+A head is what papers bear of the ledger: 5f3a9c01, or 2381:5f3a9c01 with its number of bytes. Whoever kept a paper
+can ask whether the ledger still begins so. Jobs that are named have the dates of all their lines looked at.
 """
 
 
@@ -142,8 +147,26 @@ def _verify(to: argparse.ArgumentParser) -> None:
     to.epilog = _VERIFIED
     to.add_argument("jobs", metavar="JOB", nargs="*", help="job numbers, such as A31-0417 (else all jobs)")
     to.add_argument("--signers", metavar="FILE", help="who may sign, in OpenSSH's form (else logs/allowed_signers)")
+    to.add_argument(
+        "--head",
+        dest="heads",
+        metavar="HEAD",
+        type=_noted_head,
+        action="append",
+        default=[],
+        help="ask whether the ledger still holds what somebody noted of it; once for each",
+    )
     _practice(to)
     _json(to)
+
+
+def _noted_head(written: str) -> "NotedHead":
+    from passcheck.records.noted_head import read_noted_head
+
+    try:
+        return read_noted_head(written)
+    except ValueError as slip:
+        raise argparse.ArgumentTypeError(f"'{written[:40]}': {slip}") from None
 
 
 def _export(to: argparse.ArgumentParser) -> None:

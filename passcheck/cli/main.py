@@ -99,7 +99,14 @@ def _answer(asked: argparse.Namespace, folders: Folders) -> int:
         case "verify":
             from passcheck.cli.verify import verify
 
-            return verify(asked.jobs, folders, practice=asked.practice, as_json=asked.json, signers=asked.signers)
+            return verify(
+                asked.jobs,
+                folders,
+                practice=asked.practice,
+                as_json=asked.json,
+                signers=asked.signers,
+                heads=asked.heads,
+            )
         case "judge":
             from passcheck.cli.judge import judge
 

@@ -11,10 +11,12 @@ from passcheck.cli.say import complain, practice_mark, say, say_json, say_practi
 from passcheck.cli.wire import board_folder, log_folder
 from passcheck.errors import BenchFailed, FileFault
 from passcheck.records.board_folder import BoardFolder
+from passcheck.records.clock_order import set_back
 from passcheck.records.journal_file import State
 from passcheck.records.ledger import HEAD_CODE_DIGITS
-from passcheck.records.shop import LogFolder
-from passcheck.records.signed import Kind, signature_remark
+from passcheck.records.noted_head import Asked, NotedHead, ask_ledger
+from passcheck.records.shop import JOURNAL, LogFolder
+from passcheck.records.signed import Kind, sealed_by, signature_path, signature_remark
 from passcheck.records.signers import ALLOWED
 from passcheck.records.verified import (
     Looked,
@@ -37,7 +39,15 @@ ANY_LETTER = "A"
 """A ledger is begun with the bench's letter, and nothing is begun here: records are looked at without a bench.yaml."""
 
 
-def verify(asked: Sequence[str], folders: Folders, *, practice: bool, as_json: bool, signers: str | None = None) -> int:
+def verify(
+    asked: Sequence[str],
+    folders: Folders,
+    *,
+    practice: bool,
+    as_json: bool,
+    signers: str | None = None,
+    heads: Sequence[NotedHead] = (),
+) -> int:
     """Print how each job and the ledger stand; give the exit status. Nothing is written, locked or mended.
 
     Args:
@@ -46,6 +56,7 @@ def verify(asked: Sequence[str], folders: Folders, *, practice: bool, as_json: b
         practice: look at the jobs of practice.
         as_json: print one JSON object.
         signers: the list of who may sign; else `allowed_signers` of the logs folder, where there is one.
+        heads: what somebody noted of the ledger.
 
     Raises:
         FileFault: that list isn't there.
@@ -61,18 +72,21 @@ def verify(asked: Sequence[str], folders: Folders, *, practice: bool, as_json: b
     if wrong:
         return WRONG_USE
     # Practice walks short sheets of a board, and no file holds those.
-    signatures = Signatures(logs, keys)
-    looks = _looks(verifier, wanted, None if practice else TodaysFiles(board_folder(folders)), signatures)
+    todays, signatures = None if practice else TodaysFiles(board_folder(folders)), Signatures(logs, keys)
+    looks = (signatures.added(one) for one in _looks(verifier, wanted, todays, Clocks(logs, named=bool(asked))))
     found = list(looks) if as_json else list(_told(looks, practice=practice))
-    ledger, remarks = verify_ledger(logs), (*signatures.slips, *(() if asked else remarks_on_folder(logs)))
+    ledger, kept = verify_ledger(logs), logs.ledger.read_bytes()
+    answers = [ask_ledger(kept, head) for head in heads]
+    remarks = (*signatures.slips, *set_back(logs.ledger.path.name, kept), *(() if asked else remarks_on_folder(logs)))
     if as_json:
-        beside = {"ledger": _ledger_item(ledger), "remarks": list(remarks)}
+        beside = {"ledger": _ledger_item(ledger), "remarks": list(remarks)} | _heads_item(answers)
         say_json("verify", [_item(one) for one in found], **beside, **practice_mark(practice))
     else:
-        _say_whole(found, ledger, remarks, counted=not asked)
+        _say_whole(found, ledger, remarks, answers, counted=not asked)
     if len(found) < len(wanted):
         return UNREADABLE
-    return max(LEDGER_STATUS[ledger.state], *(STATUS[one.standing] for one in found), 0)
+    gone = [STATUS[Standing.ALTERED] for answer in answers if answer.size is None]
+    return max(LEDGER_STATUS[ledger.state], *gone, *(STATUS[one.standing] for one in found), 0)
 
 
 class TodaysFiles:
@@ -101,6 +115,23 @@ class TodaysFiles:
         return (f"{board}: today's file differs from the text that this job was walked by.",)
 
 
+class Clocks:
+    """Where the dates within a journal go back."""
+
+    def __init__(self, logs: LogFolder, *, named: bool) -> None:
+        """Args: logs: where the journals lie; named: the jobs were asked for by name."""
+        self._logs, self._named = logs, named
+
+    def remarks(self, one: Verified) -> tuple[str, ...]:
+        """A sealed journal costs one pass of SHA-256, and a shop has thousands: its lines are walked for who names it.
+
+        The ledger is looked at in any case, and it has a line of every opening, every fail and every seal.
+        """
+        if one.standing is Standing.ALTERED or (one.standing is Standing.SEALED and not self._named):
+            return ()
+        return set_back(f"{one.job}{JOURNAL}", self._logs.journal_bytes(one.job) or b"")
+
+
 class Signatures:
     """What the signatures beside the journals are worth."""
 
@@ -115,7 +146,11 @@ class Signatures:
         one = looked.verified
         if not one.digest:
             return one
-        signed = signature_remark(self._logs.journal_path(one.job), self._signers, looked.sealed_at)
+        journal = self._logs.journal_path(one.job)
+        sealed_at = looked.sealed_at
+        # Most journals of most shops are unsigned, and then nobody has to know.
+        person = sealed_by(journal) if sealed_at is not None and signature_path(journal).exists() else None
+        signed = signature_remark(journal, self._signers, sealed_at, person=person)
         self.slips = signed.slips or self.slips
         if signed.kind is Kind.UNSIGNED:
             return replace(one, remarks=(*one.remarks, UNSIGNED)) if one.standing is Standing.SEALED else one
@@ -134,19 +169,18 @@ def _signers(folders: Folders, named: str | None) -> Path | None:
     return Path(named)
 
 
-def _looks(
-    verifier: Verifier, jobs: Sequence[str], todays: TodaysFiles | None, signatures: Signatures
-) -> Iterator[Verified]:
-    """Each job with all remarks on it; one whose files can't be read is told and left out, and hides no other."""
+def _looks(verifier: Verifier, jobs: Sequence[str], todays: TodaysFiles | None, clocks: Clocks) -> Iterator[Looked]:
+    """Each job with the remarks on it; one whose files can't be read is told and left out, and hides no other."""
     for job in jobs:
         try:
             looked = verifier.look(job)
+            dates = clocks.remarks(looked.verified)
         except BenchFailed as fault:
             complain(str(fault))
         else:
             beside = todays.remarks(looked.sequence) if todays is not None and looked.sequence is not None else ()
-            one = replace(looked.verified, remarks=(*looked.verified.remarks, *beside))
-            yield signatures.added(replace(looked, verified=one))
+            remarks = (*looked.verified.remarks, *dates, *beside)
+            yield replace(looked, verified=replace(looked.verified, remarks=remarks))
 
 
 def _told(looks: Iterator[Verified], *, practice: bool) -> Iterator[Verified]:
@@ -164,13 +198,20 @@ def _say_line(what: str, stands: str, digest: str, sentences: Sequence[str]) -> 
         say(sentence, indent=4)
 
 
-def _say_whole(found: Sequence[Verified], ledger: VerifiedLedger, remarks: Sequence[str], *, counted: bool) -> None:
+def _say_whole(
+    found: Sequence[Verified],
+    ledger: VerifiedLedger,
+    remarks: Sequence[str],
+    answers: Sequence[Asked],
+    *,
+    counted: bool,
+) -> None:
     for remark in remarks:
         say(remark)
     if counted:
         say(_counts(found))
     state, digest = (NO_LEDGER, "") if ledger.state is None else (ledger.state.value, ledger.digest)
-    _say_line("ledger", state, digest, ledger.faults)
+    _say_line("ledger", state, digest, (*ledger.faults, *(answer.sentence for answer in answers)))
 
 
 def _counts(found: Sequence[Verified]) -> str:
@@ -199,3 +240,12 @@ def _ledger_item(ledger: VerifiedLedger) -> dict[str, object]:
         "head": ledger.digest[:HEAD_CODE_DIGITS],
         "faults": list(ledger.faults),
     }
+
+
+def _heads_item(answers: Sequence[Asked]) -> dict[str, object]:
+    """A member that is there when heads were asked about."""
+    told = [
+        {"head": str(answer.head), "bytes": answer.size, "held": answer.size is not None, "sentence": answer.sentence}
+        for answer in answers
+    ]
+    return {"heads": told} if answers else {}

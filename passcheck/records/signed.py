@@ -5,13 +5,17 @@ was made over these very bytes, that the key stands in the shop's list, and that
 was sealed. Only the first says anything about the journal; without the extra `sign` it stays unanswered here.
 """
 
+import json
+import os
 import shlex
 from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 from pathlib import Path
 
+from passcheck.job.ending import SEALING_EVENTS
 from passcheck.records.disk import Disk
+from passcheck.records.line_codec import LINE_BYTES
 from passcheck.records.remedy import ask_disk
 from passcheck.records.signers import REVOKED, Revoked, Signers, read_revoked, read_signers
 from passcheck.records.ssh_signature import (
@@ -26,6 +30,7 @@ from passcheck.records.ssh_signature import (
 
 SUFFIX = ".sig"
 LARGEST = 64 * 1024
+_SHOWN = 40
 ANYBODY = "PERSON"
 """Stands in a command for the name that its reader has to fill in."""
 
@@ -36,6 +41,8 @@ class Kind(Enum):
     UNSIGNED = "unsigned"
     HOLDS = "signed"
     NOBODY = "signed in nobody's name"
+    ANOTHER = "signed by another"
+    """By a person of the list, and not by the one who was asked for."""
     NOT_ALLOWED = "signed against the shop's lists"
     REVOKED = "signed with a revoked key"
     BROKEN = "does not hold"
@@ -75,7 +82,7 @@ def signature_remark(
         journal: the journal.
         signers: the list `allowed_signers`, with `revoked_keys` beside it; None where the shop has none.
         sealed_at: `at` of the line that sealed the journal; None while it is open.
-        person: only this person's signature will do; None for anybody's of the list.
+        person: only this person's signature will do, as of the one who sealed it; None for anybody's of the list.
         disk: where the files lie.
 
     Raises:
@@ -109,12 +116,32 @@ def signature_remark(
     return _whose(path, signature, _lists(signers, disk), _seconds(sealed_at), person)
 
 
+def sealed_by(journal: Path) -> str | None:
+    """Who sealed a journal, read from its end; None where its last line seals nothing.
+
+    Nothing is checked: ask for it after the journal was. Raises BenchFailed when it can't be read.
+    """
+    try:
+        line = json.loads(ask_disk(lambda: _end_of(journal), journal).rstrip(b"\n").rpartition(b"\n")[2])
+    except (FileNotFoundError, ValueError, RecursionError):
+        return None
+    by, event = (line.get("by"), line.get("event")) if isinstance(line, dict) else (None, None)
+    return by if isinstance(by, str) and isinstance(event, str) and event in SEALING_EVENTS else None
+
+
 def check_command(journal: Path, signers: Path, person: str) -> str:
     """The command by which an outsider checks a signature with OpenSSH alone."""
     revoked = signers.with_name(REVOKED)
     lost = ["-r", str(revoked)] if revoked.exists() else []
     words = ["ssh-keygen", "-Y", "verify", "-f", str(signers), *lost, "-I", person, "-n", NAMESPACE]
     return f"{shlex.join([*words, '-s', str(signature_path(journal))])} < {shlex.quote(str(journal))}"
+
+
+def _end_of(journal: Path) -> bytes:
+    """As much of a journal's end as a line that seals can take."""
+    with journal.open("rb") as stream:
+        stream.seek(max(0, stream.seek(0, os.SEEK_END) - LINE_BYTES))
+        return stream.read()
 
 
 def _read(path: Path, disk: Disk) -> Signature | None:
@@ -153,8 +180,15 @@ def _whose(
     if revoked.slips:
         sentence = f"{name} holds, but whether its key {key} is revoked can't be told: {revoked.slips[0]}"
         return Signed(Kind.NOT_ALLOWED, sentence, key, whose, slips)
+    other = signers.leave(signature.key, NAMESPACE, at_s or 0) if leave is None else None
+    if other is not None:
+        sentence = (
+            f"{name} holds and is {other.person}'s ({signers.path}, line {other.line}), and {str(person)[:_SHOWN]} "
+            "sealed the journal. Ask both who signed it."
+        )
+        return Signed(Kind.ANOTHER, sentence, key, other.person, slips)
     if leave is None:
-        anybody = f"{person}'s" if person else "anybody's"
+        anybody = f"{person[:_SHOWN]}'s" if person else "anybody's"
         sentence = f"{name} holds, but its key {key} is in nobody's name: {signers.path} doesn't have it as {anybody}."
         return Signed(Kind.NOBODY, sentence, key, "", slips)
     if at_s is None:

@@ -14,7 +14,8 @@ from ssh_keys import KeyPair, key_pair, stock_accepts, stock_made, stock_signs, 
 
 from passcheck.errors import BenchFailed
 from passcheck.records.journal import Journal
-from passcheck.records.signed import Kind, check_command, signature_path, signature_remark
+from passcheck.records.line_codec import LINE_BYTES
+from passcheck.records.signed import Kind, check_command, sealed_by, signature_path, signature_remark
 from passcheck.records.ssh_signature import file_digest, read_private_key, write_signature
 
 SEALED_AT = "20310402091403Z"
@@ -156,7 +157,7 @@ VERDICTS: list[tuple[Callable[[Shop], None], Kind]] = [
     (damaged_armour, Kind.BROKEN),
     (damaged_value, Kind.BROKEN),
     (a_stranger_s_key, Kind.NOBODY),
-    (the_colleague_s_key, Kind.NOBODY),
+    (the_colleague_s_key, Kind.ANOTHER),
     (nobody_listed, Kind.NOBODY),
     (revoked_key, Kind.REVOKED),
     (damaged_revoked_keys, Kind.NOT_ALLOWED),
@@ -181,7 +182,7 @@ def test_passcheck_and_ssh_keygen_accept_and_refuse_the_same(
 
 @with_stock
 def test_only_the_person_that_was_asked_for_will_do(shop: Shop) -> None:
-    assert signature_remark(shop.journal, shop.signers, AT, person="t2").kind is Kind.NOBODY
+    assert signature_remark(shop.journal, shop.signers, AT, person="t2").kind is Kind.ANOTHER
     assert not stock_accepts(shop.journal, shop.signers, "t2", SEALED_AT)
     assert signature_remark(shop.journal, shop.signers, AT).person == "t1"
 
@@ -226,6 +227,37 @@ def test_each_answer_has_its_sentence(shop: Shop) -> None:
     assert "its journal is gone" in signature_remark(shop.journal, shop.signers, AT).sentence
     shop.signature.unlink()
     assert signature_remark(shop.journal, shop.signers, AT).sentence == "A31-0417.jsonl is not signed."
+
+
+def test_a_colleague_s_signature_names_both_people(shop: Shop) -> None:
+    signed = signature_remark(shop.journal, shop.signers, AT, person="t2")
+    assert signed.sentence == (
+        f"A31-0417.jsonl.sig holds and is t1's ({shop.signers}, line 1), and t2 sealed the journal. "
+        "Ask both who signed it."
+    )
+    assert (signed.person, signed.altered) == ("t1", False)
+    assert signature_remark(shop.journal, None, AT, person="t2").kind is Kind.NOBODY
+
+
+def test_who_sealed_a_journal_stands_in_its_last_line(shop: Shop) -> None:
+    assert sealed_by(shop.journal) == "t7"
+    whole = shop.journal.read_bytes()
+    last = whole.splitlines()[-1]
+    for data, by in (
+        (whole[:-1], "t7"),
+        (bytes(LINE_BYTES) + b"\n" + last + b"\n", "t7"),
+        (whole[: -len(last) - 1], None),
+        (whole[:-2], None),
+        (whole + b"[]\n", None),
+        (whole + b'{"by":"t1","event":["signed off"]}\n', None),
+        (whole + b'{"by":1,"event":"signed off"}\n', None),
+        (whole + b"[" * 60_000, None),
+        (b"", None),
+    ):
+        shop.journal.write_bytes(data)
+        assert sealed_by(shop.journal) == by
+    shop.journal.unlink()
+    assert sealed_by(shop.journal) is None
 
 
 def test_without_a_list_the_signature_holds_in_nobody_s_name(shop: Shop) -> None:
