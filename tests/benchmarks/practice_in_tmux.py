@@ -36,6 +36,7 @@ WORDS_A_S: Final = 4.0  # 240 a minute, read once
 DECISION_S: Final = 1.35  # the model's M: to know what comes next, at every new advice
 KEY_S: Final = 0.28  # its K, for somebody who types, but not for a living
 ADVICE: Final = " PRACTICE  "
+SILENT: Final = "This unit doesn't exist. Ctrl+L"
 SHEET_LEFT, SHEET_RIGHT, SHEET_TOP = "▌", "▐", "▛"
 OVERVIEW: Final = ("TRAVELLER", "PRACTICE SHELF", "PRACTICE RACK")
 LETTER: Final = re.compile(r"[^\W\d_]")
@@ -140,6 +141,7 @@ class Newcomer:
     def advice(self) -> tuple[str, str]:
         """The line that says what to do, and the figure below it."""
         self.pane.wait(f"\n{ADVICE}")
+        self.pane.gone(SILENT)  # a sheet is just going away
         rows = self.screen()
         nth = [nth for nth, row in enumerate(rows) if row.startswith(ADVICE)][-1]
         below = rows[nth + 1] if nth + 1 < len(rows) else ""
