@@ -6,6 +6,7 @@ stand a failing disk in their place. Each call raises OSError when the disk refu
 
 import os
 import sys
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -38,12 +39,23 @@ class Disk:
     def make_folder(self, folder: Path) -> None:
         """Make a folder with its parents, and put their names on disk."""
         missing = []
-        while not folder.is_dir():
+        while not self.is_folder(folder):
             missing.append(folder)
             folder = folder.parent
+        # Whoever made the last one that is there may have been killed before its name was on disk.
+        with suppress(PermissionError):  # in a parent that can't be read it was somebody else who made it
+            self.fsync_dir(folder.parent)
         for name in reversed(missing):
-            name.mkdir(exist_ok=True)
+            self.make_one_folder(name)
             self.fsync_dir(name.parent)
+
+    def is_folder(self, path: Path) -> bool:
+        """Whether a folder has that name."""
+        return path.is_dir()
+
+    def make_one_folder(self, folder: Path) -> None:
+        """Make a folder in one that is there; its name is on the medium after `fsync_dir`."""
+        folder.mkdir(exist_ok=True)
 
     def names(self, folder: Path) -> tuple[str, ...]:
         """The names in a folder, sorted; none when it doesn't exist."""

@@ -9,9 +9,19 @@ import json
 from contextlib import suppress
 from pathlib import Path
 
+from passcheck.errors import BenchFailed
 from passcheck.records.disk import Disk
 
 UNKNOWN = "unknown"
+
+
+class SyncRefused(BenchFailed):
+    """A writer ended at a failed sync; whoever lives on hands `error` to the next one, note or no note."""
+
+    def __init__(self, sentence: str, error: str) -> None:
+        """The sentence for the person, and the name of the error, `EIO`."""
+        super().__init__(sentence)
+        self.error = error
 
 
 def note_failed_sync(path: Path, error: str, disk: Disk) -> None:

@@ -32,6 +32,14 @@ def job_number(text: str) -> JobNumber:
     return JobNumber(_CENTURY + int(found[2]), int(found[3]), found[1])
 
 
+def year_numbered(at: str) -> int:
+    """The year of a moment (UTC, as a line has it) as numbers tell it: by two digits, whatever the century.
+
+    A clock whose battery is empty says 1970.
+    """
+    return _CENTURY + int(at[2:4])
+
+
 def is_job_number(text: str) -> bool:
     """Whether the text has the form of a job's number."""
     return _FORM.fullmatch(text) is not None

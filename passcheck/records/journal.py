@@ -17,7 +17,7 @@ from passcheck.errors import BenchFailed, FileFault, OurBug
 from passcheck.job.ending import is_seal
 from passcheck.job.journal_line import Line
 from passcheck.records.disk import Disk, FileFacts
-from passcheck.records.failed_sync import forget_failed_sync, note_failed_sync, noted_failed_sync
+from passcheck.records.failed_sync import SyncRefused, forget_failed_sync, note_failed_sync, noted_failed_sync
 from passcheck.records.journal_file import MENDED, MOVED, JournalFile, State, examine, torn_facts
 from passcheck.records.line_codec import Digest, encode_line, new_digest
 from passcheck.records.lock import take_lock
@@ -93,7 +93,8 @@ class Journal:
             earlier: what the file was when last read, to read only what was added.
             failed_sync: the error of an earlier writer whose sync failed: go on in a copy.
 
-        Raises FileFault when the file was altered, BenchFailed when somebody else writes it or the disk refuses.
+        Raises FileFault when the file was altered, BenchFailed when somebody else writes it or the disk refuses;
+        SyncRefused, which is one, when the next `open` has to be told of it by `failed_sync`.
         """
         disk = disk or Disk()
         journal = cls(path, disk, stamp, _lock_for(path) if own_lock else None)
@@ -207,8 +208,10 @@ class Journal:
         self._facts = self._disk.facts(self._handle)
         if self._facts.size != len(data) or found is None or found.identity != self._facts.identity:
             raise self._stop("was changed by another program while it was opened")
-        # The last writer may have been killed before its sync: what was read becomes certain before it is used.
+        # The last writer may have been killed before its syncs, of the bytes or of the name: what was read becomes
+        # certain before it is used.
         self._sync(self._handle)
+        self._disk.fsync_dir(self.path.parent)
         self._mend(file, data)
 
     def _mend(self, file: JournalFile, data: bytes) -> None:
@@ -322,13 +325,16 @@ class Journal:
 
     def _die(self, act: str, fault: OSError) -> BenchFailed:
         stored = len(self._lines)
-        if self.failed_sync is not None:
-            note_failed_sync(self.path, self.failed_sync, self._disk)
-        self.close()
-        return BenchFailed(
+        sentence = (
             f"{self.path}: the disk refused to {act} ({fault.strerror or fault}). "
             f"{stored} events are on disk; what came after them is not. {remedy(fault, self.path.parent)}"
         )
+        if self.failed_sync is None:
+            self.close()
+            return BenchFailed(sentence)
+        note_failed_sync(self.path, self.failed_sync, self._disk)
+        self.close()
+        return SyncRefused(sentence, self.failed_sync)
 
 
 def _lock_for(path: Path) -> FileLock:

@@ -13,7 +13,7 @@ from passcheck.job.journal_line import Line
 from passcheck.records.agreement import Entry, LedgerRead, entries
 from passcheck.records.closed_ledger import WAY_OUT, Chain, ClosedLedgers
 from passcheck.records.disk import Disk, FileFacts
-from passcheck.records.failed_sync import forget_failed_sync
+from passcheck.records.failed_sync import SyncRefused, forget_failed_sync
 from passcheck.records.journal import Journal
 from passcheck.records.journal_file import JournalFile, State, examine
 from passcheck.records.line_codec import new_digest
@@ -117,7 +117,11 @@ class Ledger:
         """
         ask_disk(lambda: self._disk.make_folder(self.path.parent), self.path)
         with self.alone(wait_s=WAIT_FOR_OTHERS_S):
-            writer = self._writer()
+            try:
+                writer = self._writer()
+            except SyncRefused as refusal:
+                self._failed_sync = refusal.error
+                raise
             try:
                 yield HeldLedger(writer, self._stamp, self._chain)
             finally:

@@ -20,8 +20,9 @@ from passcheck.records.agreement import (
     misplaced,
 )
 from passcheck.records.disk import Disk, FileFacts
+from passcheck.records.failed_sync import SyncRefused
 from passcheck.records.job_journal import JobJournal
-from passcheck.records.job_number import JobNumber, is_job_number, job_number
+from passcheck.records.job_number import JobNumber, is_job_number, job_number, year_numbered
 from passcheck.records.journal import Journal
 from passcheck.records.journal_file import State, examine
 from passcheck.records.ledger import HeldLedger, Ledger
@@ -79,6 +80,8 @@ class LogFolder:
         self._stamp = stamp
         self._writers: dict[str, JobJournal] = {}
         self._found: dict[str, _Found] = {}
+        self._refused_syncs: dict[str, str] = {}
+        """By job: the error of a sync that failed while its journal was opened."""
 
     def journal_path(self, job_id: str) -> Path:
         """The journal of a job. Raises FileFault when the text is no job number."""
@@ -122,9 +125,7 @@ class LogFolder:
         """
         path = self.journal_path(job_id)
         self._own(job_id, self._bytes(job_id))
-        earlier = self._writers.get(job_id)
-        failed_sync = earlier.failed_sync if earlier else None
-        journal = Journal.open(path, disk=self._disk, stamp=self._stamp, failed_sync=failed_sync)
+        journal = self._open(job_id, path)
         try:
             refusal = self._square_with_ledger(job_id, journal)
         except BaseException:
@@ -133,6 +134,18 @@ class LogFolder:
         writer = self._writer(job_id, journal)
         writer.ledger_refusal = refusal
         return writer, writer.lines
+
+    def _open(self, job_id: str, path: Path) -> Journal:
+        """The writer of a journal, which is told how the sync of the one before it failed."""
+        earlier = self._writers.get(job_id)
+        failed_sync = (earlier.failed_sync if earlier else None) or self._refused_syncs.get(job_id)
+        try:
+            journal = Journal.open(path, disk=self._disk, stamp=self._stamp, failed_sync=failed_sync)
+        except SyncRefused as refusal:
+            self._refused_syncs[job_id] = refusal.error
+            raise
+        self._refused_syncs.pop(job_id, None)
+        return journal
 
     def read_job(self, job_id: str) -> tuple[Line, ...]:
         """A job's lines, without a lock; works while another process writes it.
@@ -232,7 +245,7 @@ class LogFolder:
         return None
 
     def _next_number(self, ledger: HeldLedger) -> JobNumber:
-        year = int(self._stamp().at[:4])
+        year = year_numbered(self._stamp().at)
         said = ledger.entries()
         opened = {entry.job for entry in said if entry.event == OPENED}
         named = {entry.job for entry in said}
@@ -245,8 +258,10 @@ class LogFolder:
         return JobNumber(year, 1 + max((number.count for number in known), default=0), self._letter)
 
     def _tell_opening(self, job_id: str, ledger: HeldLedger) -> None:
-        data = self._bytes(job_id)
+        folder, data = self.journal_path(job_id).parent, self._bytes(job_id)
         self._own(job_id, data)
+        # The ledger must not outlive a journal whose name never reached the disk.
+        ask_disk(lambda: self._disk.fsync_dir(folder), folder)
         for entry in due(job_id, examine(data), data, (), self.fails)[:1]:
             ledger.record(entry, late=True)
 
