@@ -105,3 +105,25 @@ def test_a_lock_file_deleted_by_hand_lets_two_in_and_the_first_stops_at_its_next
     second.close()
     assert logs.intact(journal.job_id) == ()
     assert [line.data.get("text") for line in logs.read_job(journal.job_id)][3:] == ["by the second", "note 4"]
+
+
+def test_two_programs_that_take_units_in_at_once_give_each_a_number_and_one_ledger(logs: LogFolder) -> None:
+    both = [start_walker(logs.root, "new", 12) for _ in range(2)]
+    printed = [one.communicate(timeout=20)[0] for one in both]
+    jobs = {text.split()[0] for text in printed}
+    assert [one.returncode for one in both] == [0, 0]
+    assert jobs == set(logs.job_ids())
+    assert {job.partition("-")[2] for job in jobs} == {"0001", "0002"}
+    assert [logs.intact(job) for job in jobs] == [(), ()]
+    assert [len(logs.read_job(job)) for job in jobs] == [13, 13]
+
+
+def test_two_programs_that_open_one_job_at_once_take_turns(logs: LogFolder, journal: JobJournal) -> None:
+    journal.close()
+    both = [start_walker(logs.root, journal.job_id, 200) for _ in range(2)]
+    ends = [(one.communicate(timeout=20), one.returncode) for one in both]
+    refused = [complaint for (_, complaint), status in ends if status]
+    assert len(refused) < 2
+    assert all("is open for writing in another passcheck" in complaint for complaint in refused)
+    assert len(logs.read_job(journal.job_id)) == 3 + 200 * (2 - len(refused))
+    assert logs.intact(journal.job_id) == ()
