@@ -23,9 +23,11 @@ from passcheck.records.disk import Disk, FileFacts
 
 SECTOR = 64
 """Bytes that a power cut keeps or loses together. Real ones are larger and leave fewer states."""
-LEFTOVER = b'"text":"old"},"event":"note added","hash":"4e1f\n{"#":3,"at":"2030-11-02T16:40:11.095Z"'
-"""What a sector that was never written may still hold of a deleted file. No piece of it can complete a line: a file
-system that shows old blocks (none does so by itself) may leave what looks like an altered line, and is refused."""
+LEFTOVER = b'"text":"old"},"event":"note added","hash":"4e1f00c2aa7\n"at":"203'
+"""What a sector that was never written may still hold of a deleted file: the end of one line and some of the next.
+Nothing in it can begin or complete a line. A file system that shows old blocks (none does so by itself) could
+leave what looks like a whole line with the wrong hash; such a file counts as altered and is not opened.
+"""
 FOLDER = 0
 """Stands for a folder where a file has its number."""
 

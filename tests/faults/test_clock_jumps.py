@@ -7,6 +7,7 @@ the machine. The order: the journal's own, whatever the clock on the wall says.
 import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from datetime import timedelta
 from pathlib import Path
 
 import hand
@@ -151,7 +152,7 @@ class Soak:
     def _since_last_ms(self) -> int:
         since = self.clock().since(self.story.job.last)
         assert since is not None
-        return int(since.total_seconds() * 1000)
+        return since // timedelta(milliseconds=1)
 
     def _walked(self) -> None:
         self.story.happen(replace(self._passed, attempt=len(self.story.job.attempts) + 1))

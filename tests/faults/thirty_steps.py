@@ -57,10 +57,10 @@ async def taken_in_on(files: JobFiles, *, in_memory: bool = False) -> AtWork:
     return await taken_in(place, board, (LOW_RAIL,), robot.FLAWLESS, drawn_from("thirty steps", 1))
 
 
-class RecordingWriter(MemoryWriter):
+class BatchedWriter(MemoryWriter):
     """A journal in memory that remembers what came in one call."""
 
-    def __init__(self, files: "RecordingFiles", job_id: str) -> None:
+    def __init__(self, files: "BatchedFiles", job_id: str) -> None:
         super().__init__(files, job_id)
         self._batches = files.batches
 
@@ -69,21 +69,21 @@ class RecordingWriter(MemoryWriter):
         self._batches.append(tuple((line.event, line.data) for line in lines))
 
 
-class RecordingFiles(MemoryFiles):
+class BatchedFiles(MemoryFiles):
     """Journals in memory; `batches` holds what their writers were handed after the opening."""
 
     def __init__(self) -> None:
         super().__init__()
         self.batches: list[Batch] = []
 
-    def _writer(self, job_id: str) -> RecordingWriter:
-        return RecordingWriter(self, job_id)
+    def _writer(self, job_id: str) -> BatchedWriter:
+        return BatchedWriter(self, job_id)
 
 
 @cache
 def thirty_steps() -> Sequence[Batch]:
     """The whole repair, as the bench hands it to the records."""
-    files = RecordingFiles()
+    files = BatchedFiles()
 
     async def repaired() -> AtWork:
         work = await taken_in_on(files, in_memory=True)
