@@ -16,7 +16,6 @@ from passcheck.job.ending import is_failure, is_seal
 from passcheck.job.journal_line import Line
 from passcheck.records.agreement import entries
 from passcheck.records.job_journal import JobJournal
-from passcheck.records.journal_file import read_journal
 from passcheck.records.shop import LogFolder
 from passcheck.records.stamp import RECORDS
 
@@ -202,10 +201,7 @@ class Recovery:
         return Found(0, self._wrong(logs) or self._wrong(self._logs()))
 
     def _wrong(self, logs: LogFolder) -> str:
-        file = read_journal(logs.journal_path(JOB), self.disk)
-        if file.fault:
-            return file.fault
-        if faults := logs.intact(JOB):
+        if faults := logs.intact(JOB):  # a torn journal or ledger is among them
             return " ".join(faults)
         ledger = logs.ledger.file()
         named = {entry.job for entry in entries(ledger.lines if ledger else ())}
