@@ -32,7 +32,9 @@ def walk(folder: Path, job: str, count: int) -> None:
             facts = {"step": "ripple-5v", "judgement": {"verdict": "fail", "value": "0.142"}}
             journal.append([line(number, "attempt judged", **facts)], fail=True)
         else:
-            journal.append([line(number, "note added", text=f"note {number}")])
+            # Every seventh line covers more than one page of memory, which is where a kill can cut it.
+            words = f"note {number}" + " and more" * (1000 if number % 7 == 3 else 0)
+            journal.append([line(number, "note added", text=words)])
         print(number, flush=True)
     journal.close()
 
