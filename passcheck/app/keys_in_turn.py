@@ -117,12 +117,12 @@ class KeysInTurn:
         calm = 0
         with suppress(TimeoutError):
             async with asyncio.timeout(LONGEST_S):
-                while calm < CALM_ROUNDS:
-                    await self._asked_all()
+                # Where nobody takes a call any more the program ends: what still lies before them will never be done.
+                while calm < CALM_ROUNDS and await self._asked_all():
                     calm = 0 if any(one.message_queue_size for one in self._concerned()) else calm + 1
 
-    async def _asked_all(self) -> None:
-        """Everybody concerned has got to the end of what lay before them when they were asked."""
+    async def _asked_all(self) -> bool:
+        """Everybody concerned has got to the end of what lay before them when asked; False where nobody takes a call."""
         answers: dict[MessagePump, asyncio.Event] = {}
         for one in self._concerned():
             answer = asyncio.Event()
@@ -133,6 +133,8 @@ class KeysInTurn:
                 with suppress(TimeoutError):
                     async with asyncio.timeout(CHECK_S):
                         await answer.wait()
+        await asyncio.sleep(0)  # whoever asks again and again lets the others act, and the time limit strike
+        return bool(answers)
 
     def _concerned(self) -> tuple[MessagePump, ...]:
         focused = self._app.focused
