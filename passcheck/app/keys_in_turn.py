@@ -122,7 +122,7 @@ class KeysInTurn:
                     calm = 0 if any(one.message_queue_size for one in self._concerned()) else calm + 1
 
     async def _asked_all(self) -> bool:
-        """Everybody concerned has got to the end of what lay before them when asked; False where nobody takes a call."""
+        """Everybody concerned got to the end of what lay before them when asked; False where nobody takes a call."""
         answers: dict[MessagePump, asyncio.Event] = {}
         for one in self._concerned():
             answer = asyncio.Event()
