@@ -11,6 +11,7 @@ from typing import assert_never
 from passcheck.errors import FileFault
 from passcheck.job import events as happened
 from passcheck.job import fold_soak
+from passcheck.job.history import changed, exchanged, finished, grown, latest, under_way
 from passcheck.job.left_by_rework import left_behind, still_fitted
 from passcheck.job.moment import Measured
 from passcheck.job.revising import revision_change
@@ -33,6 +34,7 @@ from passcheck.job.state import (
     Timing,
     Told,
 )
+from passcheck.job.uncollected import uncollected
 from passcheck.sequence.model import Sequence
 
 ReadSequence = Callable[[str], Sequence]
@@ -49,12 +51,15 @@ def fold(recorded: Iterable[Recorded], read_sequence: ReadSequence) -> Job:
     Raises:
         FileFault: there is no event, or the first is not `JobOpened`.
     """
-    job: Job | None = None
-    for one in recorded:
-        job = opened(one, read_sequence) if job is None else evolve(job, one, read_sequence)
-    if job is None:
-        raise FileFault("the journal holds no event: there is no job in it")
-    return job
+    every = iter(recorded)
+    with uncollected():
+        first = next(every, None)
+        if first is None:
+            raise FileFault("the journal holds no event: there is no job in it")
+        job = under_way(opened(first, read_sequence))
+        for one in every:
+            job = evolve(job, one, read_sequence)
+        return finished(job)
 
 
 def opened(first: Recorded, read_sequence: ReadSequence) -> Job:
@@ -64,6 +69,7 @@ def opened(first: Recorded, read_sequence: ReadSequence) -> Job:
         raise FileFault("the journal doesn't begin with the opening of a job")
     sequence = read_sequence(facts.sequence_text)
     told: Told = "unknown" if sequence.stored_energy else "off"
+    power = tuple(PowerChange(first.number, supply, told, first.moment) for supply in sequence.supplies)
     return Job(
         facts=facts,
         sequence=sequence,
@@ -74,7 +80,8 @@ def opened(first: Recorded, read_sequence: ReadSequence) -> Job:
         lines=1,
         measured=Measured(first.moment.boottime_ms, first.moment.boot_id),
         holder=first.by,
-        power=tuple(PowerChange(first.number, supply, told, first.moment) for supply in sequence.supplies),
+        power=power,
+        told=power,
         made_safe_line=None if sequence.stored_energy else first.number,
     )
 
@@ -82,7 +89,7 @@ def opened(first: Recorded, read_sequence: ReadSequence) -> Job:
 def evolve(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:
     """The job after one more event."""
     measured = job.measured.on(one.moment)
-    now = replace(_after_absence(job, one), measured=measured, last=one.moment, lines=job.lines + 1)
+    now = changed(_after_absence(job, one), measured=measured, last=one.moment, lines=job.lines + 1)
     return _after(now, one, read_sequence)
 
 
@@ -91,7 +98,7 @@ def _after_absence(job: Job, one: Recorded) -> Job:
     if not one.moment.absent_since(job.last):
         return job
     before = replace(one, number=one.number - 1)  # the absence came before the event that ends it
-    return replace(_lost(job, before), alerts=(*job.alerts, before.number))
+    return changed(_lost(job, before), alerts=grown(job, job.alerts, before.number))
 
 
 def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa: PLR0912 - one row an event
@@ -100,12 +107,14 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
         case happened.JobOpened():
             raise FileFault("the journal opens a second job")
         case happened.ComplaintMapped():
-            return replace(job, symptoms=event.symptoms, conditions=event.conditions)
+            return changed(job, symptoms=event.symptoms, conditions=event.conditions)
         case happened.RunStarted():
             run = Run(event.run, line, event.purpose, one.moment, one.by, event)
-            return replace(job, runs=(*job.runs, run))
+            return changed(job, runs=grown(job, job.runs, run))
         case happened.CautionAcknowledged():
-            return replace(job, acknowledged=(*job.acknowledged, Acknowledged(line, one.by, one.moment, event)))
+            return changed(
+                job, acknowledged=grown(job, job.acknowledged, Acknowledged(line, one.by, one.moment, event))
+            )
         case happened.Energised():
             return _told(job, one, (event.supply,), "on", event.volts, event.current_limit)
         case happened.SupplyRead():
@@ -123,24 +132,24 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
         case happened.AttemptVoided():
             return _voided(job, event)
         case happened.TimingBegun():
-            return replace(_broken_off(job, "begun again"), timing=Timing(event.step, line, one.by))
+            return changed(_broken_off(job, "begun again"), timing=Timing(event.step, line, one.by))
         case happened.TimingInterrupted():
             return _broken_off(job, event.why)
         case happened.ReferenceTapped():
             block = Reference(event.block, line, event.run, one.by, one.moment, event)
-            return replace(job, references=(*job.references, block))
+            return changed(job, references=grown(job, job.references, block))
         case happened.NoteAdded():
             note = Note(line, event.text, event.step, event.photos, one.by, one.moment)
-            return replace(job, notes=(*job.notes, note))
+            return changed(job, notes=grown(job, job.notes, note))
         case happened.IncidentReported():
             after = _changed(job, one, "incident", event.incident, event.blocks, event.what)
-            return replace(after, open_incidents=(*job.open_incidents, event.incident))
+            return changed(after, open_incidents=grown(job, job.open_incidents, event.incident))
         case happened.ReworkLogged():
             return _reworked(job, one, event)
         case happened.CaseOpened():
             return _changed(job, one, "case opened", _count(job, "case opened"), (), event.why)
         case happened.ChangeUndone():
-            return replace(job, fitted=tuple(it for it in job.fitted if it.change != event.change))
+            return changed(job, fitted=tuple(it for it in job.fitted if it.change != event.change))
         case happened.SoakStarted():
             after = _told(job, one, (event.supply,), "soaking", event.volts)
             return fold_soak.started(after, one, event)
@@ -150,14 +159,13 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
             soaking = tuple(name for name, told in told_now(job).items() if told.told == "soaking")
             return _told(fold_soak.ended(job, line, event.why), one, soaking, "unknown")
         case happened.HandedOver():
-            return replace(job, holder=event.to, alerts=(*job.alerts, line))
+            return changed(job, holder=event.to, alerts=grown(job, job.alerts, line))
         case happened.Resumed():
-            return replace(_broken_off(_lost(job, one), "the program ended"), alerts=(*job.alerts, line))
+            return changed(_broken_off(_lost(job, one), "the program ended"), alerts=grown(job, job.alerts, line))
         case happened.RunClosed():
-            runs = (replace(run, outcome=event.outcome) if run.number == event.run else run for run in job.runs)
-            return replace(_broken_off(job, "the run was closed"), runs=tuple(runs))
+            return _closed(_broken_off(job, "the run was closed"), event)
         case happened.SignOffRefused():
-            return replace(job, refused=event.blockers)
+            return changed(job, refused=event.blockers)
         case happened.SignedOff():
             return _ended(job, one, "signed off")
         case happened.ReturnedUnrepaired():
@@ -166,33 +174,34 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
             return _ended(job, one, "returned repaired in part")
         case happened.OwnerAgreed():
             agreement = Agreement(event.scope, event.who, one.by, one.moment)
-            return replace(job, agreed=(*job.agreed, agreement))
+            return changed(job, agreed=grown(job, job.agreed, agreement))
         case happened.Jotted():
             jotting = Jotting(event.point, event.value, event.meter, one.by, one.moment)
-            return replace(job, jottings=(*job.jottings, jotting))
+            return changed(job, jottings=grown(job, job.jottings, jotting))
         case happened.SequenceRevised():
             return _revised(job, one, event, read_sequence(event.sequence_text))
         case happened.Mended() | happened.Moved():
             return job
         case happened.Unrecognised():
-            return replace(job, unrecognised=(*job.unrecognised, event))
+            return changed(job, unrecognised=grown(job, job.unrecognised, event))
         case _:
             assert_never(event)
 
 
 def told_now(job: Job) -> dict[str, PowerChange]:
     """The latest that was told of each supply; the passing of time is not looked at (see `power.py`)."""
-    return {change.supply: change for change in job.power}
+    return {change.supply: change for change in job.told}
 
 
 def _told(
     job: Job, one: Recorded, supplies: tuple[str, ...], told: Told, volts: str = "", current_limit: str = ""
 ) -> Job:
-    changes = (PowerChange(one.number, name, told, one.moment, volts, current_limit) for name in supplies)
+    changes = [PowerChange(one.number, name, told, one.moment, volts, current_limit) for name in supplies]
     leg = job.open_soak
     if leg is not None and leg.supply in supplies and told != "soaking":
         job = fold_soak.ended(job, one.number, f"the supply was told {told}")
-    return replace(job, power=(*job.power, *changes))
+    latest_told = told_now(job) | {change.supply: change for change in changes}
+    return changed(job, power=grown(job, job.power, *changes), told=tuple(latest_told.values()))
 
 
 def _lost(job: Job, one: Recorded) -> Job:
@@ -202,26 +211,39 @@ def _lost(job: Job, one: Recorded) -> Job:
 
 def _voided(job: Job, event: happened.AttemptVoided) -> Job:
     """A soak check that failed by the bench's own fault, shown gone, revokes nothing."""
-    kept = tuple(replace(a, void=event) if a.number == event.attempt else a for a in job.attempts)
-    lines = {a.line for a in kept if a.number == event.attempt and event.bench_cause and event.shown_gone}
-    changes = tuple(it for it in job.changes if not (it.kind == "failed soak check" and it.line in lines))
-    return replace(job, attempts=kept, changes=changes)
+    place = latest(job.attempts, lambda attempt: attempt.number == event.attempt)
+    if place is None:
+        return job
+    attempt = job.attempts[place]
+    after = changed(job, attempts=exchanged(job, job.attempts, place, replace(attempt, void=event)))
+    if not (event.bench_cause and event.shown_gone):
+        return after
+    changes = (it for it in job.changes if not (it.kind == "failed soak check" and it.line == attempt.line))
+    return changed(after, changes=tuple(changes))
+
+
+def _closed(job: Job, event: happened.RunClosed) -> Job:
+    place = latest(job.runs, lambda run: run.number == event.run)
+    if place is None:
+        return job
+    closed = replace(job.runs[place], outcome=event.outcome)
+    return changed(job, runs=exchanged(job, job.runs, place, closed))
 
 
 def _broken_off(job: Job, why: str) -> Job:
     """Taps that were begun and never judged came to nothing."""
     if job.timing is None:
         return job
-    return replace(job, timing=None, broken_off=(*job.broken_off, replace(job.timing, broken_off=why)))
+    return changed(job, timing=None, broken_off=grown(job, job.broken_off, replace(job.timing, broken_off=why)))
 
 
 def _made_safe(job: Job, one: Recorded, event: happened.MadeSafe) -> Job:
-    after = replace(_told(job, one, tuple(job.sequence.supplies), "off"), made_safe_line=one.number)
+    after = changed(_told(job, one, tuple(job.sequence.supplies), "off"), made_safe_line=one.number)
     if not event.shorting_lead or any(it.change == SHORTING_LEAD for it in job.fitted):
         return after
     where = ", ".join(point.at for point in event.points) or "the supply's terminals"
     lead = Fitted(SHORTING_LEAD, f"shorting lead at {where}", one.number, forbids_power=True)
-    return replace(after, fitted=(*job.fitted, lead))
+    return changed(after, fitted=grown(job, job.fitted, lead))
 
 
 def _attempted(job: Job, one: Recorded, event: happened.AttemptJudged) -> Job:
@@ -250,13 +272,13 @@ def _attempted(job: Job, one: Recorded, event: happened.AttemptJudged) -> Job:
         conditions=event.conditions,
     )
     timing = None if job.timing is not None and job.timing.step == event.step else job.timing
-    after = replace(job, attempts=(*job.attempts, attempt), timing=timing)
+    after = changed(job, attempts=grown(job, job.attempts, attempt), timing=timing)
     if job.open_soak is not None and attempt.purpose == "burn-in":
         after = _walked_on_soak(after, one, event, job.open_soak)
     words = job.sequence.step(event.step).restore
     if words is None or any(it.change == event.step for it in job.fitted):
         return after
-    return replace(after, fitted=(*job.fitted, Fitted(event.step, words, one.number)))
+    return changed(after, fitted=grown(job, job.fitted, Fitted(event.step, words, one.number)))
 
 
 def _walked_on_soak(job: Job, one: Recorded, event: happened.AttemptJudged, leg: SoakLeg) -> Job:
@@ -285,9 +307,9 @@ def _reworked(job: Job, one: Recorded, event: happened.ReworkLogged) -> Job:
     )
     left = left_behind(event, one.number)
     after = _with_change(job, change)
-    return replace(
+    return changed(
         after,
-        reworks=(*job.reworks, event),
+        reworks=grown(job, job.reworks, event),
         open_incidents=tuple(number for number in job.open_incidents if number != event.incident),
         fitted=(*still_fitted(job.fitted, event), *((left,) if left is not None else ())),
     )
@@ -305,7 +327,7 @@ def _changed(
 
 
 def _with_change(job: Job, change: Change) -> Job:
-    return replace(job, changes=(*job.changes, change), alerts=(*job.alerts, change.line))
+    return changed(job, changes=grown(job, job.changes, change), alerts=grown(job, job.alerts, change.line))
 
 
 def _revised(job: Job, one: Recorded, event: happened.SequenceRevised, sequence: Sequence) -> Job:
@@ -314,14 +336,16 @@ def _revised(job: Job, one: Recorded, event: happened.SequenceRevised, sequence:
     added = tuple(name for name in sequence.supplies if name not in job.sequence.supplies)
     known = {place.at for place in job.sequence.stored_energy}
     unproved = any(place.at not in known for place in sequence.stored_energy)
-    after = replace(job, sequence=sequence, sequence_digest=event.sequence_digest, changes=(*job.changes, change))
+    after = changed(
+        job, sequence=sequence, sequence_digest=event.sequence_digest, changes=grown(job, job.changes, change)
+    )
     if unproved:
         return _told(after, one, tuple(sequence.supplies), "unknown")
     return _told(after, one, added, "off") if added else after
 
 
 def _ended(job: Job, one: Recorded, ending: Ending) -> Job:
-    return replace(job, ended=ending, ended_by=one.by)
+    return changed(job, ended=ending, ended_by=one.by)
 
 
 def _count(job: Job, kind: ChangeKind) -> int:

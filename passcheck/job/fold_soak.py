@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from passcheck.job import events as happened
+from passcheck.job.history import changed, exchanged, grown
 from passcheck.job.state import Job, Recorded, SoakLeg, SoakLook
 
 
@@ -10,7 +11,7 @@ def started(job: Job, one: Recorded, event: happened.SoakStarted) -> Job:
     """A leg begins, and its start is its first look."""
     start = SoakLook(one.number, one.moment, job.measured, event.volts, event.amps, event.witness, event.ambient)
     leg = SoakLeg(event.step, event.supply, one.number, event.unattended, (start,))
-    return replace(job, soaks=(*job.soaks, leg))
+    return changed(job, soaks=grown(job, job.soaks, leg))
 
 
 def looked_at(job: Job, one: Recorded, event: happened.SoakChecked) -> Job:
@@ -30,13 +31,13 @@ def looked_at(job: Job, one: Recorded, event: happened.SoakChecked) -> Job:
         cycles=event.cycles,
         lost=event.lost,
     )
-    return _open(job, replace(leg, looks=(*leg.looks, look)))
+    return _open(job, replace(leg, looks=grown(job, leg.looks, look)))
 
 
 def cycled(job: Job, line: int) -> Job:
     """Power was told off and on again, as planned."""
     leg = job.open_soak
-    return job if leg is None else _open(job, replace(leg, cycled=(*leg.cycled, line)))
+    return job if leg is None else _open(job, replace(leg, cycled=grown(job, leg.cycled, line)))
 
 
 def ended(job: Job, line: int, why: str) -> Job:
@@ -46,4 +47,4 @@ def ended(job: Job, line: int, why: str) -> Job:
 
 
 def _open(job: Job, leg: SoakLeg) -> Job:
-    return replace(job, soaks=(*job.soaks[:-1], leg))
+    return changed(job, soaks=exchanged(job, job.soaks, len(job.soaks) - 1, leg))

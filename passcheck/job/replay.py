@@ -19,7 +19,7 @@ def recorded(lines: Iterable[Line]) -> Iterator[Recorded]:
     boot_id, offset_min = "", 0
     for line in lines:
         event = decode(line.event, line.data)
-        if isinstance(event, JobOpened | Resumed):
+        if isinstance(event, (JobOpened, Resumed)):
             boot_id, offset_min = event.boot_id, event.offset_min
         moment = Moment(datetime.fromisoformat(line.at), offset_min, line.clock, boot_id)
         yield Recorded(line.number, moment, line.by, event)

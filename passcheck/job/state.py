@@ -246,6 +246,7 @@ class Job:
     acknowledged: tuple[Acknowledged, ...] = ()
     alerts: tuple[int, ...] = ()  # lines after which a caution asks for its fact again
     power: tuple[PowerChange, ...] = ()
+    told: tuple[PowerChange, ...] = ()  # of these, the latest of each supply
     made_safe_line: int | None = None  # last time every point was proved dead
     fitted: tuple[Fitted, ...] = ()
     jottings: tuple[Jotting, ...] = ()

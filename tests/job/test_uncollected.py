@@ -1,0 +1,27 @@
+"""Does Python collect again once a long history has been read?"""
+
+import gc
+
+import pytest
+
+from passcheck.job.uncollected import uncollected
+
+
+def test_nothing_is_collected_meanwhile_and_everything_afterwards() -> None:
+    assert gc.isenabled()
+    with uncollected():
+        assert not gc.isenabled()
+    assert gc.isenabled()
+
+
+def test_a_fault_on_the_way_changes_nothing_about_that() -> None:
+    with pytest.raises(ValueError, match="line 7"), uncollected():
+        raise ValueError("line 7")
+    assert gc.isenabled()
+
+
+def test_whoever_collects_nothing_anyway_is_left_alone() -> None:
+    with uncollected():
+        with uncollected():
+            pass
+        assert not gc.isenabled()
