@@ -10,13 +10,17 @@ from enum import Enum
 from pathlib import Path
 
 from passcheck.errors import BenchFailed, FileFault
-from passcheck.job.ending import is_seal
+from passcheck.job.ending import SEALING_EVENTS, is_seal
 from passcheck.job.journal_line import Line
+from passcheck.job.uncollected import uncollected
 from passcheck.records.disk import Disk
 from passcheck.records.line_codec import Digest, NotALineError, WrongDigestError, decode_line, new_digest
+from passcheck.records.many_lines import decode_lines
 
 MENDED = "mended"
 MOVED = "moved"
+_STRETCH = 64 * 1024
+"""Bytes whose lines are read at once; where one of them doesn't hold, so many are read one by one."""
 
 
 class State(Enum):
@@ -83,8 +87,8 @@ def examine(data: bytes, earlier: JournalFile | None = None) -> JournalFile:
     walk = _Walk(data)
     if earlier is not None and earlier.state is State.WHOLE and not earlier.line_feed_due:
         walk.go_on_from(earlier)
-    while walk.position < len(data) and not walk.altered:
-        walk.step()
+    with uncollected():
+        walk.go()
     return walk.result()
 
 
@@ -111,7 +115,34 @@ class _Walk:
         self._lines, self._ends = list(earlier.lines), list(earlier.ends)
         self._text_line = 1 + self.data.count(b"\n", 0, earlier.size)
 
-    def step(self) -> None:
+    def go(self) -> None:
+        while self.position < len(self.data) and not self.altered:
+            end = self.data.rfind(b"\n", self.position, self.position + _STRETCH) + 1
+            if not self._stretch(end):
+                self._step()
+                while self.position < end and not self.altered:
+                    self._step()
+
+    def _stretch(self, end: int) -> bool:
+        """Take all lines up to there at once; False where one of them has to be looked at alone: none is taken then."""
+        if self._torn_from is not None or (self._lines and is_seal(self._lines[-1])):
+            return False
+        decoded = decode_lines(self.data[self.position : end], self._running)
+        if decoded is None:
+            return False
+        events = [line.event for line in decoded.lines]
+        in_turn = range(len(self._lines), len(self._lines) + len(events))
+        if MENDED in events or not SEALING_EVENTS.isdisjoint(events[:-1]):
+            return False
+        if [line.number for line in decoded.lines] != list(in_turn):
+            return False
+        self._lines += decoded.lines
+        self._ends += [self.position + stop for stop in decoded.ends]
+        self._running, self.position = decoded.running, end
+        self._text_line += len(events)
+        return True
+
+    def _step(self) -> None:
         """Take the bytes up to the next line feed."""
         # Only the line feed ends a line: str.splitlines would also cut at U+2028 inside a note.
         feed = self.data.find(b"\n", self.position)

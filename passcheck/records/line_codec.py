@@ -24,9 +24,10 @@ MAX_DEPTH = 24
 LARGEST_WHOLE = 2**53 - 1
 """RFC 8785 rests on IEEE doubles: above this, two encoders may write different digits."""
 
-_HASH_MEMBER = b',"hash":"'
-_HASH_END = b'"}'
-_TAIL = len(_HASH_MEMBER) + 64 + len(_HASH_END)
+HASH_MEMBER = b',"hash":"'
+HASH_END = b'"}'
+TAIL = len(HASH_MEMBER) + 64 + len(HASH_END)
+"""Bytes of a line after its body, the line feed left out."""
 _WHOLE_LINE = re.compile(rb'\{"#":.*,"hash":"[0-9a-f]{64}"\}', re.DOTALL)
 _TOO_LARGE = "a number is too large to be the same in every program"
 _AT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z", re.ASCII)
@@ -75,7 +76,7 @@ def encode_line(line: Line, before: Digest) -> bytes:
         raise OurBug(f"The event '{line.event}' can't be written: {fault}. Nothing was stored.") from fault
     digest = before.copy()
     digest.update(body)
-    encoded = body + _HASH_MEMBER + digest.hexdigest().encode() + _HASH_END + b"\n"
+    encoded = body + HASH_MEMBER + digest.hexdigest().encode() + HASH_END + b"\n"
     if len(encoded) > _room(line.event):
         raise FileFault(
             f"The event '{line.event}' takes {len(encoded)} bytes, a line has room for {_room(line.event)}. "
@@ -91,7 +92,7 @@ def decode_line(text: bytes, before: Digest) -> Line:
     """
     if not _WHOLE_LINE.fullmatch(text):
         raise NotALineError("it is not a whole line")
-    body, claimed = text[:-_TAIL], text[-(64 + len(_HASH_END)) : -len(_HASH_END)]
+    body, claimed = text[:-TAIL], text[-(64 + len(HASH_END)) : -len(HASH_END)]
     line = _parse(body + b"}")
     if len(text) + 1 > _room(line.event):
         raise NotALineError(f"it is longer than {_room(line.event)} bytes")
@@ -133,14 +134,15 @@ def _parse(text: bytes) -> Line:
     if not same:
         # Doubled names, blanks, other escapes and other orders all end here: the text says more than its value.
         raise NotALineError("it is not in the one form that passcheck writes")
-    return _line(members)
+    return line_of(members)
 
 
-def _line(members: object) -> Line:
+def line_of(members: object) -> Line:
+    """The line that has these members beside its hash; NotALineError where a member is missing, strange or wrong."""
     if not isinstance(members, dict) or list(members) != _MEMBERS:
         raise NotALineError(f"its members are not {', '.join(_MEMBERS)}, hash")
     number, at, by, clock, data, event = members.values()
-    whole = all(type(count) is int and count >= 0 for count in (number, clock))
+    whole = type(number) is int and type(clock) is int and number >= 0 and clock >= 0  # a bool is none
     if not (whole and isinstance(by, str) and isinstance(event, str) and isinstance(data, dict)):
         raise NotALineError("a member is of the wrong kind")
     if not (isinstance(at, str) and _AT.fullmatch(at)):
@@ -162,17 +164,17 @@ def _plain(value: object, depth: int) -> object:
         return value
     if depth == 0:
         raise NotALineError(f"it is nested more than {MAX_DEPTH} deep")
-    if isinstance(value, Mapping):
-        return {_name(name): _plain(item, depth - 1) for name, item in value.items()}
+    if isinstance(value, dict) or isinstance(value, Mapping):  # noqa: SIM101 - hardly anything is no dict
+        if strange := [name for name in value if not (isinstance(name, str) and name.isascii())]:
+            raise NotALineError(f"the name {strange[0]!a} is not ASCII")
+        # Most of what people type is ASCII, so it is passed by without a call.
+        return {
+            name: item if type(item) is str and item.isascii() else _plain(item, depth - 1)
+            for name, item in value.items()
+        }
     if isinstance(value, list | tuple):
         return [_plain(item, depth - 1) for item in value]
     raise NotALineError(f"a value is a {type(value).__name__}; only text, whole numbers, true, false and null are kept")
-
-
-def _name(name: object) -> str:
-    if not isinstance(name, str) or not name.isascii():
-        raise NotALineError(f"the name {name!a} is not ASCII")
-    return name
 
 
 def _whole(digits: str) -> int:
@@ -190,4 +192,6 @@ def _write(members: object) -> bytes:
 
 
 _DECODER = json.JSONDecoder(parse_float=_no_float, parse_int=_whole, parse_constant=_no_float)
-_ENCODER = json.JSONEncoder(ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":"))
+_ENCODER = json.JSONEncoder(
+    ensure_ascii=False, check_circular=False, allow_nan=False, sort_keys=True, separators=(",", ":")
+)  # what it is given is no deeper than _plain or the decoder went

@@ -5,6 +5,7 @@ from journal_lines import a_line, a_walk, opening, sign_off
 
 from passcheck.errors import FileFault
 from passcheck.job.journal_line import Line
+from passcheck.records import journal_file
 from passcheck.records.journal_file import MENDED, State, examine, read_journal, torn_facts
 from passcheck.records.line_codec import encode_line, new_digest
 
@@ -127,3 +128,38 @@ def test_what_was_known_of_other_bytes_is_not_believed() -> None:
 def test_a_missing_file_is_a_fault_with_a_remedy(tmp_path: Path) -> None:
     with pytest.raises(FileFault, match="backup"):
         read_journal(tmp_path / "A31-0001.jsonl")
+
+
+def some_journals() -> list[bytes]:
+    """Whole, sealed, mended and torn ones, of more lines than a short stretch holds."""
+    head = [opening(), *(a_line(number) for number in range(1, 12))]
+    start, torn = written(*head), b'{"#":12,"at\n'
+    healed: list[Line | bytes] = [
+        *head,
+        torn,
+        mended(12, torn, len(start)),
+        *(a_line(number) for number in range(13, 20)),
+    ]
+    ends: list[tuple[Line | bytes, ...]] = [
+        (),
+        (sign_off(20),),
+        (b'{"#":20,',),
+        (sign_off(20), a_line(21)),
+        (a_line(21),),
+        (mended(20, b"", 9),),
+    ]
+    return [written(*healed, *end) for end in ends] + [written(*head, sign_off(12)), start, start[:-1]]
+
+
+@pytest.mark.parametrize("stretch", [200, 700, 1500, 64 * 1024])
+def test_lines_read_many_at_once_say_what_they_say_one_by_one(monkeypatch: pytest.MonkeyPatch, stretch: int) -> None:
+    def found(data: bytes, at_once: int) -> tuple[object, ...]:
+        monkeypatch.setattr(journal_file, "_STRETCH", at_once)
+        file = examine(data)
+        return file.lines, file.ends, file.size, file.digest, file.state, file.fault, file.torn_from, file.line_feed_due
+
+    for data in some_journals():
+        # One byte changed in about each third line, then none.
+        for place in (*range(40, len(data), 701), None):
+            changed = data if place is None else data[:place] + b"~" + data[place + 1 :]
+            assert found(changed, stretch) == found(changed, 0)
