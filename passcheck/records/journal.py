@@ -300,7 +300,10 @@ class Journal:
 
     def _changed(self, handle: int) -> str | None:
         """What happened to the file since the last append; None when nothing did."""
-        now, named = self._disk.facts(handle), self._disk.facts_of(self.path)
+        named = self._disk.facts_of(self.path)
+        if named == self._facts:
+            return None  # by identity too, and while it is open here no other file can have that
+        now = self._disk.facts(handle)
         if now.links == 0 or named is None:
             return "was deleted or replaced by another program"
         if named.identity != now.identity:

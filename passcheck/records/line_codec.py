@@ -9,7 +9,7 @@ JSON encoder of any language gives the same bytes.
 import hashlib
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Protocol
 
 from passcheck.errors import FileFault, OurBug
@@ -31,6 +31,7 @@ TAIL = len(HASH_MEMBER) + 64 + len(HASH_END)
 _WHOLE_LINE = re.compile(rb'\{"#":.*,"hash":"[0-9a-f]{64}"\}', re.DOTALL)
 _TOO_LARGE = "a number is too large to be the same in every program"
 _AT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z", re.ASCII)
+_HALF_A_CHARACTER = re.compile("[\ud800-\udfff]")
 _MEMBERS = ["#", "at", "by", "clock", "data", "event"]
 
 
@@ -114,7 +115,8 @@ def _canonical(line: Line) -> bytes:
     }  # fmt: skip
     if not _AT.fullmatch(line.at):
         raise NotALineError(f"'at' is '{line.at}', not UTC with milliseconds")
-    return _write(_plain(members, MAX_DEPTH))[:-1]
+    _check(members, MAX_DEPTH)
+    return _write(members)[:-1]
 
 
 def _parse(text: bytes) -> Line:
@@ -123,7 +125,7 @@ def _parse(text: bytes) -> Line:
     try:
         members = _DECODER.decode(text.decode("utf-8"))
         if text.count(b"{") + text.count(b"[") > MAX_DEPTH or not text.isascii():
-            members = _plain(members, MAX_DEPTH)
+            _check(members, MAX_DEPTH)
         same = _write(members) == text
     except RecursionError as fault:  # not a ValueError, so it would pass every other guard
         raise NotALineError("it is nested too deeply") from fault
@@ -150,31 +152,30 @@ def line_of(members: object) -> Line:
     return Line(number, at, by, clock, event, data)
 
 
-def _plain(value: object, depth: int) -> object:
-    """The value as JSON has it, or NotALineError for what a line can't hold."""
+def _check(value: object, depth: int) -> None:
+    """NotALineError for what a line can't hold; `depth` is how many levels there may be from here on."""
     if isinstance(value, str):
-        if not value.isascii() and any("\ud800" <= character <= "\udfff" for character in value):
+        if not value.isascii() and _HALF_A_CHARACTER.search(value):
             raise NotTextError("a text holds half of a surrogate pair")
-        return value
-    if value is None or isinstance(value, bool):
-        return value
-    if type(value) is int:
+    elif type(value) is int:
         if abs(value) > LARGEST_WHOLE:
             raise NotALineError(_TOO_LARGE)
-        return value
-    if depth == 0:
-        raise NotALineError(f"it is nested more than {MAX_DEPTH} deep")
-    if isinstance(value, dict) or isinstance(value, Mapping):  # noqa: SIM101 - hardly anything is no dict
-        if strange := [name for name in value if not (isinstance(name, str) and name.isascii())]:
-            raise NotALineError(f"the name {strange[0]!a} is not ASCII")
-        # Most of what people type is ASCII, so it is passed by without a call.
-        return {
-            name: item if type(item) is str and item.isascii() else _plain(item, depth - 1)
-            for name, item in value.items()
-        }
-    if isinstance(value, list | tuple):
-        return [_plain(item, depth - 1) for item in value]
-    raise NotALineError(f"a value is a {type(value).__name__}; only text, whole numbers, true, false and null are kept")
+    elif isinstance(value, dict | list | tuple | Mapping):
+        if depth == 0:
+            raise NotALineError(f"it is nested more than {MAX_DEPTH} deep")
+        for item in value if isinstance(value, list | tuple) else _under_good_names(value):
+            if type(item) is not str or not item.isascii():
+                _check(item, depth - 1)
+    elif value is not None and not isinstance(value, bool):
+        kind = type(value).__name__
+        raise NotALineError(f"a value is a {kind}; only text, whole numbers, true, false and null are kept")
+
+
+def _under_good_names(members: Mapping[object, object]) -> Iterable[object]:
+    for name in members:
+        if not isinstance(name, str) or not name.isascii():
+            raise NotALineError(f"the name {name!a} is not ASCII")
+    return members.values()
 
 
 def _whole(digits: str) -> int:
@@ -193,5 +194,10 @@ def _write(members: object) -> bytes:
 
 _DECODER = json.JSONDecoder(parse_float=_no_float, parse_int=_whole, parse_constant=_no_float)
 _ENCODER = json.JSONEncoder(
-    ensure_ascii=False, check_circular=False, allow_nan=False, sort_keys=True, separators=(",", ":")
-)  # what it is given is no deeper than _plain or the decoder went
+    ensure_ascii=False,
+    check_circular=False,  # what it is given is no deeper than _check or the decoder went
+    allow_nan=False,
+    sort_keys=True,
+    separators=(",", ":"),
+    default=dict,  # a mapping of another kind; nothing else passes _check
+)
