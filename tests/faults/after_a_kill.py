@@ -6,7 +6,7 @@ from pathlib import Path
 from kill_tally import Tally
 
 from passcheck.job.journal_line import Line
-from passcheck.records.agreement import contradictions, due, entries, stands_on
+from passcheck.records.agreement import Prefixes, contradictions, due, entries, stands_on
 from passcheck.records.journal_file import JournalFile, State, examine
 from passcheck.records.shop import LogFolder
 
@@ -107,7 +107,7 @@ class Remains:
             file = examine(data)
             mine = [one for one in said if one.job == path.stem]
             tally.altered += contradictions(path.name, file, data, mine)
-            if file.lines and not stands_on(file.lines[0], ledger):
+            if file.lines and not stands_on(file.lines[0], Prefixes(ledger)):
                 tally.altered.append(f"{path.name} stands on a ledger that is no longer there")
 
 
