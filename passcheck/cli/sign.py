@@ -28,19 +28,16 @@ from passcheck.records.signed import (
     signature_remark,
 )
 from passcheck.records.signers import ALLOWED
-from passcheck.records.ssh_signature import (
-    NAMESPACE,
+from passcheck.records.ssh_key import (
     ExtraMissing,
     NotInFormError,
     OtherKindError,
     PrivateKey,
-    Signature,
     WrongPassphraseError,
     ask_for_extra,
-    file_digest,
     read_private_key,
-    write_signature,
 )
+from passcheck.records.ssh_signature import NAMESPACE, Signature, file_digest, signed_by, write_signature
 from passcheck.records.whole_file import write_whole
 from passcheck.sequence.show_text import show_text
 
@@ -131,7 +128,7 @@ def _signature(private: PrivateKey, path: Path, journal: Path, digest: bytes) ->
     try:
         ask_for_extra(locked=private.locked)
         passphrase = _ask(f"Passphrase of {path}: ") if private.locked else None
-        return private.sign(digest, passphrase)
+        return signed_by(private, digest, passphrase)
     except ExtraMissing as missing:
         stock = shlex.join(["ssh-keygen", "-Y", "sign", "-f", str(path), "-n", NAMESPACE, str(journal)])
         raise BenchFailed(f"Nothing was signed. {missing} OpenSSH signs it as well: {stock}") from missing

@@ -18,15 +18,8 @@ from passcheck.records.disk import Disk
 from passcheck.records.line_codec import LINE_BYTES
 from passcheck.records.remedy import ask_disk
 from passcheck.records.signers import REVOKED, Revoked, Signers, read_revoked, read_signers
-from passcheck.records.ssh_signature import (
-    NAMESPACE,
-    ExtraMissing,
-    NotInFormError,
-    OtherKindError,
-    Signature,
-    file_digest,
-    read_signature,
-)
+from passcheck.records.ssh_key import ExtraMissing, NotInFormError, OtherKindError
+from passcheck.records.ssh_signature import NAMESPACE, Signature, file_digest, read_signature
 
 SUFFIX = ".sig"
 LARGEST = 64 * 1024

@@ -17,7 +17,7 @@ from typing import TypeVar
 from passcheck.errors import BenchFailed
 from passcheck.records.disk import Disk
 from passcheck.records.remedy import ask_disk
-from passcheck.records.ssh_signature import NotInFormError, PublicKey, read_public_key
+from passcheck.records.ssh_key import NotInFormError, PublicKey, read_public_key
 
 ALLOWED = "allowed_signers"
 REVOKED = "revoked_keys"

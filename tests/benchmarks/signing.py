@@ -23,7 +23,8 @@ sys.path[:0] = [str(REPOSITORY), str(REPOSITORY / "tests" / "fakes")]
 from ssh_keys import key_pair  # noqa: E402 - the paths come first
 
 from passcheck.records.signed import Kind, signature_path, signature_remark  # noqa: E402
-from passcheck.records.ssh_signature import file_digest, read_private_key, write_signature  # noqa: E402
+from passcheck.records.ssh_key import read_private_key  # noqa: E402
+from passcheck.records.ssh_signature import file_digest, signed_by, write_signature  # noqa: E402
 
 SEALED_AT = "2031-04-02T09:14:03.512Z"
 
@@ -49,7 +50,7 @@ def main() -> None:
         signers.write_text(f"t1 {key.public}\n", encoding="utf-8")
 
         def sign() -> bytes:
-            return write_signature(read_private_key(key.path.read_bytes()).sign(file_digest(journal)))
+            return write_signature(signed_by(read_private_key(key.path.read_bytes()), file_digest(journal)))
 
         def check() -> None:
             if signature_remark(journal, signers, SEALED_AT).kind is not Kind.HOLDS:

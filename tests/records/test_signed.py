@@ -16,7 +16,8 @@ from passcheck.errors import BenchFailed
 from passcheck.records.journal import Journal
 from passcheck.records.line_codec import LINE_BYTES
 from passcheck.records.signed import Kind, check_command, sealed_by, signature_path, signature_remark
-from passcheck.records.ssh_signature import file_digest, read_private_key, write_signature
+from passcheck.records.ssh_key import read_private_key
+from passcheck.records.ssh_signature import file_digest, signed_by, write_signature
 
 SEALED_AT = "20310402091403Z"
 """`AT` as ssh-keygen writes a moment; it counts whole seconds."""
@@ -40,7 +41,7 @@ class Shop:
         return self.signers.with_name("revoked_keys")
 
     def sign(self, key: KeyPair | None = None) -> None:
-        made = read_private_key((key or self.one).path.read_bytes()).sign(file_digest(self.journal))
+        made = signed_by(read_private_key((key or self.one).path.read_bytes()), file_digest(self.journal))
         self.signature.write_bytes(write_signature(made))
 
     def list(self, *lines: str) -> None:
@@ -73,7 +74,7 @@ def swapped(shop: Shop) -> None:
     """Another journal's signature."""
     other = shop.journal.with_name("A31-0418.jsonl")
     other.write_bytes(b"another job\n")
-    signature = read_private_key(shop.one.path.read_bytes()).sign(file_digest(other))
+    signature = signed_by(read_private_key(shop.one.path.read_bytes()), file_digest(other))
     shop.signature.write_bytes(write_signature(signature))
 
 

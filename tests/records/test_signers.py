@@ -12,7 +12,8 @@ from ssh_keys import KeyPair, key_pair, stock_accepts, stock_signs, with_stock
 
 from passcheck.errors import BenchFailed
 from passcheck.records.signers import LARGEST, Leave, matches, read_revoked, read_signers
-from passcheck.records.ssh_signature import NAMESPACE, PublicKey, read_public_key
+from passcheck.records.ssh_key import PublicKey, read_public_key
+from passcheck.records.ssh_signature import NAMESPACE
 
 AT = "20310402091403Z"
 AT_S = calendar.timegm((2031, 4, 2, 9, 14, 3, 0, 0, 0))
