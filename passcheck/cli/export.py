@@ -1,18 +1,14 @@
 """How does a job's record leave the bench: exactly, as a table, or as a folder that an outsider can check?"""
 
-import io
-import json
 import sys
 from collections.abc import Mapping
-from contextlib import redirect_stdout
 from pathlib import Path
 
-from passcheck.app.widgets.answer_words import answer_words
 from passcheck.bench.own_jobs import own_lines
 from passcheck.bench.shop import Shop
-from passcheck.cli.say import JSON_FORMAT, complain, practice_mark, say
+from passcheck.cli.say import complain, json_text, practice_mark, say
 from passcheck.cli.show import came_with
-from passcheck.cli.show_json import say_card
+from passcheck.cli.show_json import card_text
 from passcheck.cli.tool import tool
 from passcheck.errors import FileFault
 from passcheck.job.attempts_table import HEADS, attempt_rows
@@ -37,8 +33,7 @@ def export_json(shop: Shop, logs: LogFolder, job_id: str) -> int:
     What could act on a terminal is written as an escape, which any reader of JSON turns back into the same text.
     """
     evidence = _evidence(shop, logs, job_id)
-    told = {"format": JSON_FORMAT, "export": exact(evidence), **practice_mark(shop.practice)}
-    print(json.dumps(told, ensure_ascii=True, indent=2).replace("\x7f", "\\u007f"))
+    print(json_text({"export": exact(evidence), **practice_mark(shop.practice)}))
     return _status(evidence)
 
 
@@ -75,7 +70,7 @@ def export_to(shop: Shop, logs: LogFolder, job_id: str, to: Path, records: Path)
         logs.intact(evidence.job),
         without,
         shop.practice,
-        str(job.sequence.revision) if job is not None else "",
+        job.sequence.revision if job is not None else None,
         tool(),
         stamp(shop.clock()),
     )
@@ -118,12 +113,11 @@ def _sequence(evidence: Evidence) -> bytes:
 
 
 def _table(job: Job) -> bytes:
-    return csv_text(HEADS, attempt_rows(job, answer_words)).encode("utf-8")
+    return csv_text(HEADS, attempt_rows(job)).encode("utf-8")
 
 
 def _card(shop: Shop, job: Job) -> bytes:
     """What `show --json` prints, to the byte."""
-    printed = io.StringIO()
-    with redirect_stdout(printed):
-        say_card(job, card(job, shop.outside(job), shop.clock()), came_with(shop, job))
-    return printed.getvalue().encode("ascii")
+    outside = shop.outside(job)
+    text = card_text(job, outside, card(job, outside, shop.clock()), came_with(shop, job))
+    return f"{text}\n".encode("ascii")

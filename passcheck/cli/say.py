@@ -3,7 +3,7 @@
 import io
 import json
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from passcheck.sequence.faults import cells
 from passcheck.sequence.show_text import show_text
@@ -40,8 +40,13 @@ def say_json(command: str, items: Sequence[object], **beside: object) -> None:
 
     `beside` are members that stand beside the list.
     """
-    text = json.dumps({"format": JSON_FORMAT, command: list(items), **beside}, ensure_ascii=True, indent=2)
-    print(text.replace("\x7f", "\\u007f"))
+    print(json_text({command: list(items), **beside}))
+
+
+def json_text(members: Mapping[str, object]) -> str:
+    """What is printed for other programs, behind the number of its form, without the last line feed."""
+    text = json.dumps({"format": JSON_FORMAT, **members}, ensure_ascii=True, indent=2)
+    return text.replace("\x7f", "\\u007f")
 
 
 def practice_mark(practice: bool) -> dict[str, bool]:

@@ -16,11 +16,12 @@ from passcheck.job.traveller import BLANK, COLUMNS, Card, Row, Stamp, card, stam
 def show(shop: Shop, job_id: str, *, as_json: bool) -> int:
     """Print the card; give the exit status."""
     job = shop.look(job_id.upper())
-    sheet = card(job, shop.outside(job), shop.clock())
+    outside, others = shop.outside(job), came_with(shop, job)
+    sheet = card(job, outside, shop.clock())
     if as_json:
-        say_card(job, sheet, came_with(shop, job))
+        say_card(job, outside, sheet, others)
         return 0
-    _head(job, came_with(shop, job), shop.outside(job))
+    _head(job, others, outside)
     _boxes(sheet)
     _attempts(job, sheet)
     _changes(job, sheet)

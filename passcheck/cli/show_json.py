@@ -3,8 +3,10 @@
 from dataclasses import asdict
 
 from passcheck.bench.arrivals import Arrived
-from passcheck.cli.say import practice_mark, quantity, say_json
+from passcheck.cli.say import json_text, practice_mark, quantity
 from passcheck.job.before_after import Difference, Shift, before_after
+from passcheck.job.outside import Outside
+from passcheck.job.remarks import remarks
 from passcheck.job.replay import stamp as at
 from passcheck.job.soak import soak_now, soak_steps
 from passcheck.job.soak_course import courses
@@ -15,8 +17,13 @@ from passcheck.judge.quantity import six
 from passcheck.sequence.model import SoakStep, Step
 
 
-def say_card(job: Job, sheet: Card, others: tuple[Arrived, ...]) -> None:
-    """Print one object: the job, its steps with boxes and attempts, its notes, and what stands against a sign-off."""
+def say_card(job: Job, outside: Outside, sheet: Card, others: tuple[Arrived, ...]) -> None:
+    """Print the card."""
+    print(card_text(job, outside, sheet, others))
+
+
+def card_text(job: Job, outside: Outside, sheet: Card, others: tuple[Arrived, ...]) -> str:
+    """One object: the job, its steps with boxes and attempts, its notes, and what stands against a sign-off."""
     item = {
         "job": job.id,
         **practice_mark(job.facts.practice),
@@ -32,6 +39,7 @@ def say_card(job: Job, sheet: Card, others: tuple[Arrived, ...]) -> None:
         "opened_by": job.opened_by,
         "last_at": at(job.last),
         "ended": job.ended,
+        "remarks": list(remarks(job, outside)),
         "symptoms": list(job.symptoms),
         "runs": [
             {
@@ -57,7 +65,7 @@ def say_card(job: Job, sheet: Card, others: tuple[Arrived, ...]) -> None:
         "put_back": [{"change": it.change, "words": it.words} for it in job.fitted],
         "blockers": [asdict(blocker) for blocker in sheet.blockers],
     }
-    say_json("show", [item], **practice_mark(job.facts.practice))
+    return json_text({"show": [item], **practice_mark(job.facts.practice)})
 
 
 def _rework(job: Job, change: Change) -> dict[str, object]:

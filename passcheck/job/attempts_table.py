@@ -6,11 +6,10 @@ can be reckoned with; what was typed stands beside them as it was typed.
 """
 
 import re
-from collections.abc import Callable
 from datetime import UTC, datetime
 from decimal import Decimal
 
-from passcheck.job.answers import Answer
+from passcheck.job.answer_words import answer_words
 from passcheck.job.csv_text import Head
 from passcheck.job.staleness import call, stale_by
 from passcheck.job.standing import other_unit, withdrawn
@@ -51,17 +50,12 @@ HEADS = (
 _NUMBER = re.compile(r"-?[0-9]{1,24}(\.[0-9]{1,24})?", re.ASCII)
 
 
-def attempt_rows(job: Job, words: Callable[[Answer], str]) -> tuple[tuple[str, ...], ...]:
-    """A row an attempt under `HEADS`; the texts are as the record has them, for `csv_text` to clean.
-
-    Args:
-        job: with every attempt that was made.
-        words: says what was observed in one line.
-    """
-    return tuple(_row(job, attempt, words(attempt.answer)) for attempt in job.attempts)
+def attempt_rows(job: Job) -> tuple[tuple[str, ...], ...]:
+    """A row an attempt under `HEADS`; the texts are as the record has them, for `csv_text` to clean."""
+    return tuple(_row(job, attempt) for attempt in job.attempts)
 
 
-def _row(job: Job, attempt: Attempt, observed: str) -> tuple[str, ...]:
+def _row(job: Job, attempt: Attempt) -> tuple[str, ...]:
     judged, step = attempt.judgement, _step(job, attempt.step)
     return (
         job.id,
@@ -77,7 +71,7 @@ def _row(job: Job, attempt: Attempt, observed: str) -> tuple[str, ...]:
         _measured(attempt.measured_at),
         attempt.by,
         attempt.second or "",
-        observed,
+        answer_words(attempt.answer),
         judged.value or "",
         judged.u or "",
         judged.unit if judged.value is not None else "",

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 
+from passcheck.job.fixed_words import MORE_ASKED, bench_test
 from passcheck.records.agreement import Entry
 from passcheck.records.evidence import SIGNATURE, Evidence, is_digest
 from passcheck.records.journal_file import State
@@ -18,10 +19,6 @@ from passcheck.records.signers import ALLOWED
 
 ATTEMPTS, CARD = "attempts.csv", "job.json"
 
-_NO_CERTIFICATE = (
-    "Not an electrical safety test and not a certificate. Installation and local rules remain with the installer. "
-    "Where the law, your employer, the maker's instructions or a licence ask for more, do what asks for more."
-)
 _ABOUT = {
     LEDGER: "the bench's ledger as it stood",
     SEQUENCE: "the test sequence that the job was walked by",
@@ -42,7 +39,7 @@ class Handed:
         found: what the bench's own check of these records said, as sentences.
         without: why card, attempts and sequence are not among the files, or "".
         practice: no evidence of any unit.
-        revision: that of the sequence which the job stands on, or "" where it can't be read.
+        revision: that of the sequence which the job stands on; None where it can't be read.
         tool: the program's name and version.
         at: the moment by the bench's clock, UTC.
     """
@@ -52,7 +49,7 @@ class Handed:
     found: Sequence[str]
     without: str
     practice: bool
-    revision: str
+    revision: int | None
     tool: str
     at: str
 
@@ -204,5 +201,14 @@ def _limits(handed: Handed) -> Iterator[str]:
     ):
         yield from say(f"- {words}")
     yield ""
-    test = f" to revision {handed.revision} of the sequence on its date" if handed.revision else ""
-    yield from say(f"Bench function test{test}. {_NO_CERTIFICATE}")
+    yield from say(_outcome(handed))
+    yield from say(MORE_ASKED)
+
+
+def _outcome(handed: Handed) -> str:
+    """The fixed sentence, which speaks of a date, behind that date; damaged records tell neither."""
+    file = handed.evidence.file
+    if handed.evidence.damage:
+        return bench_test(None)
+    when = f"{'Sealed at' if file.sealed else 'Its last line is of'} {file.lines[-1].at}."
+    return f"{when} {bench_test(handed.revision)}"

@@ -2,6 +2,7 @@
 
 import asyncio
 import io
+import json
 from pathlib import Path
 
 import pytest
@@ -81,6 +82,8 @@ def test_the_job_shows_its_mark_which_blocks_nothing(tmp_path: Path, capsys: pyt
     capsys.readouterr()
     assert main(["show", *folders, JOB]) == 0
     assert f"{JOB} stands on a ledger that was found damaged (ledger-1.jsonl, line 3: " in capsys.readouterr().out
+    assert main(["show", *folders, JOB, "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["show"][0]["remarks"] == list(remarks(job, outside))
 
 
 def test_a_unit_that_comes_in_afterwards_has_no_mark(tmp_path: Path) -> None:

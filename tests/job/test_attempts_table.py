@@ -2,7 +2,7 @@ import hand
 from story import Story
 
 import sequences
-from passcheck.job.answers import Answer, ReadingAnswer
+from passcheck.job.answer_words import answer_words
 from passcheck.job.attempts_table import HEADS, attempt_rows, limits_words
 from passcheck.job.commands import CloseRun, VoidAttempt
 from passcheck.job.csv_text import csv_text
@@ -10,13 +10,9 @@ from passcheck.judge.judgement import Judgement
 from passcheck.sequence.model import ReadingStep
 
 
-def words(answer: Answer) -> str:
-    return ", ".join(answer.readings) if isinstance(answer, ReadingAnswer) else answer.shape
-
-
 def table(story: Story) -> list[dict[str, str]]:
     names = [head.words for head in HEADS]
-    return [dict(zip(names, row, strict=True)) for row in attempt_rows(story.job, words)]
+    return [dict(zip(names, row, strict=True)) for row in attempt_rows(story.job)]
 
 
 def reworked() -> Story:
@@ -47,7 +43,7 @@ def test_a_row_says_when_by_whom_and_what_was_typed_beside_the_number() -> None:
     row, attempt = table(story)[1], story.job.attempts[1]
     assert row["entered (UTC)"] == attempt.moment.utc.strftime("%Y-%m-%d %H:%M:%S")
     assert row["by"] == "t1"
-    assert row["observed"] == words(attempt.answer)
+    assert row["observed"] == answer_words(attempt.answer)
     assert (row["value"], row["unit"]) == (attempt.judgement.value, attempt.judgement.unit)
     assert row["reason"] == attempt.judgement.sentence
     assert row["instrument"] == (attempt.instrument.instrument if attempt.instrument else "")
@@ -73,7 +69,7 @@ def test_what_people_typed_acts_in_no_cell() -> None:
     story = Story(sequences.sequence())
     story.start("acceptance")
     story.do(hand.failing(story.job, "short-5v", note="=cmd|' /C calc'!A0\n+1"))
-    text = csv_text(HEADS, attempt_rows(story.job, words))
+    text = csv_text(HEADS, attempt_rows(story.job))
     assert table(story)[0]["note"].startswith("=cmd"), "the row is as the record has it"
     assert ",'=cmd|' /C calc'!A0 / +1," in text
 

@@ -14,6 +14,7 @@ from journal_lines import a_fail, a_line, opening, sign_off, stamp
 from note_commands import commands, differing, typed
 
 from passcheck.errors import BenchFailed, FileFault
+from passcheck.job.fixed_words import MORE_ASKED, bench_test
 from passcheck.job.journal_line import Line
 from passcheck.records.check_note import Handed, check_note
 from passcheck.records.disk import Disk
@@ -52,7 +53,7 @@ def records(folder: Path, lines: Sequence[Line] = SEALED) -> LogFolder:
 
 
 def handed_of(evidence: Evidence, *, found: Sequence[str] = (), practice: bool = False) -> Handed:
-    return Handed(evidence, files_of(evidence, PAPERS), found, "", practice, "2", "passcheck test", AT)
+    return Handed(evidence, files_of(evidence, PAPERS), found, "", practice, 2, "passcheck test", AT)
 
 
 def folder_of(tmp_path: Path, lines: Sequence[Line] = SEALED) -> tuple[Path, str]:
@@ -178,12 +179,20 @@ def test_a_damaged_record_is_handed_over_as_such_and_never_said_to_match(how: st
     folder = hand_over(handed_of(damaged), tmp_path / "out", tmp_path / "logs")
     note = (folder / NOTE).read_text(encoding="ascii")
     assert note.startswith(f"DAMAGED: A31-0001.jsonl, line {2 if how == 'altered' else 3}: ")
-    for claim in (MUST_PRINT, "sealed. Its", "What a match shows", "OPEN"):
+    for claim in (MUST_PRINT, "sealed. Its", "What a match shows", "OPEN", "revision 2"):
         assert claim not in note
     assert (folder / f"{JOB}.jsonl").read_bytes() == damaged.journal
     assert differing(note, folder) == (), "what it says of the place is true"
     shown = [typed(one.command, folder) for one in commands(note) if not one.how]
     assert shown == ([damaged.journal.decode().splitlines()[1]] if how == "altered" else [])
+
+
+@pytest.mark.parametrize(("lines", "when"), [(SEALED, "Sealed at"), (SEALED[:2], "Its last line is of")])
+def test_the_note_ends_in_the_same_fixed_words_as_the_screen_behind_the_date_that_they_speak_of(
+    lines: Sequence[Line], when: str, tmp_path: Path
+) -> None:
+    words = " ".join(folder_of(tmp_path, lines)[1].split())
+    assert words.endswith(f"{when} {lines[-1].at}. {bench_test(2)} {MORE_ASKED}")
 
 
 def test_what_the_bench_found_is_told_and_practice_is_never_taken_for_a_unit(tmp_path: Path) -> None:

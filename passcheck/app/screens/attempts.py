@@ -10,10 +10,10 @@ from textual.content import Content
 from passcheck.app.job_screen import JobScreen
 from passcheck.app.plain import Lines, Words, joined, line
 from passcheck.app.screens.void import VoidSlip
-from passcheck.app.widgets.answer_words import answer_words
 from passcheck.app.widgets.before_after import BeforeAfterView
 from passcheck.app.widgets.tap_words import broken_off_rows, tap_rows
 from passcheck.bench.bench import Bench
+from passcheck.job.answer_words import answer_words
 from passcheck.job.commands import Refusal
 from passcheck.job.staleness import call, stale_by
 from passcheck.job.standing import other_unit

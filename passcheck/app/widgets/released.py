@@ -4,6 +4,7 @@ from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 
 from passcheck.app.plain import plain
+from passcheck.job.fixed_words import MORE_ASKED, bench_test
 from passcheck.job.state import Job
 from passcheck.sequence.show_text import show_text
 
@@ -12,14 +13,6 @@ TITLES = {
     "returned unrepaired": "R E T U R N E D   U N R E P A I R E D",
     "returned repaired in part": "R E T U R N E D   R E P A I R E D   I N   P A R T",
 }
-TEST_ONLY = (
-    "Bench function test to revision {revision} of the sequence on this date. Not an electrical safety test and not a "
-    "certificate. Installation and local rules remain with the installer."
-)
-MORE_ASKED = (
-    "Where the law, your employer, the maker's instructions or a licence ask for more than this screen does, do what "
-    "asks for more."
-)
 NO_UNIT = "This was practice: the unit doesn't exist, and no real unit was released or returned by it."
 WIDTH = 54
 
@@ -33,11 +26,7 @@ def released(job: Job, name: str) -> Content:
     rows = (*inside, f"{job.id}   {when}   {job.ended_by or ''} {name}", "")
     frame = ["╔" + "═" * WIDTH + "╗", *(f"║{_middle(row)}║" for row in rows), "╚" + "═" * WIDTH + "╝"]
     stamp = Content("\n").join(plain(row, "bold") for row in frame)
-    words = [
-        TEST_ONLY.format(revision=job.sequence.revision),
-        MORE_ASKED,
-        "The journal is sealed: nothing is added to it.",
-    ]
+    words = [bench_test(job.sequence.revision), MORE_ASKED, "The journal is sealed: nothing is added to it."]
     if job.facts.practice:
         words.insert(0, NO_UNIT)
     if job.ended != "signed off":
