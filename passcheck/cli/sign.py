@@ -9,6 +9,7 @@ import os
 import shlex
 import stat
 import warnings
+from collections.abc import Sequence
 from pathlib import Path
 
 from passcheck.cli.clock import now
@@ -17,7 +18,6 @@ from passcheck.cli.say import complain, say, say_practice
 from passcheck.cli.wire import bench_files, log_folder
 from passcheck.errors import BenchFailed, FileFault
 from passcheck.records.disk import Disk
-from passcheck.records.journal_file import read_journal
 from passcheck.records.remedy import ask_disk
 from passcheck.records.signed import (
     ANYBODY,
@@ -38,6 +38,7 @@ from passcheck.records.ssh_key import (
     read_private_key,
 )
 from passcheck.records.ssh_signature import NAMESPACE, Signature, file_digest, signed_by, write_signature
+from passcheck.records.verified import Standing, Verifier, verify_ledger
 from passcheck.records.whole_file import write_whole
 from passcheck.sequence.show_text import show_text
 
@@ -55,10 +56,12 @@ def sign(job_id: str, key: str | None, folders: Folders, *, practice: bool) -> i
         BenchFailed: the disk refuses, the extra is missing, or there is no terminal to ask on.
     """
     disk, signers = Disk(), folders.logs / ALLOWED
-    journal, digest, sealed_at = _sealed_journal(job_id.upper(), folders, practice=practice)
+    journal, digest, sealed_at, remarks = _sealed_journal(job_id.upper(), folders, practice=practice)
     _refuse_second(journal, signers, sealed_at)
     key_path = Path(key or os.environ.get(KEY) or Path.home() / USUAL_KEY)
     private = _private_key(key_path)
+    for remark in remarks:  # whoever signs reads it before the passphrase is typed
+        say(remark)
     signature = _signature(private, key_path, journal, digest)
     write_whole(signature_path(journal), write_signature(signature), disk)
     if practice:
@@ -67,24 +70,33 @@ def sign(job_id: str, key: str | None, folders: Folders, *, practice: bool) -> i
     return 0
 
 
-def _sealed_journal(job_id: str, folders: Folders, *, practice: bool) -> tuple[Path, bytes, str]:
-    """The journal, its SHA-512, and the moment of its seal."""
+def _sealed_journal(job_id: str, folders: Folders, *, practice: bool) -> tuple[Path, bytes, str, Sequence[str]]:
+    """The journal, its SHA-512, the moment of its seal, and what is to be known of its records."""
     below = practice_folders(folders) if practice else folders
     logs = log_folder(folders, bench_files(below, now).read().letter, now, practice=practice)
     journal = logs.journal_path(job_id)
-    if not journal.exists():
-        raise FileFault(f"{journal}: there is no job {job_id} on this bench. 'passcheck jobs' lists them.")
     # Before it is looked at: were it swapped in between, the signature would be of neither and would not hold.
-    digest = ask_disk(lambda: file_digest(journal), journal)
-    against = logs.intact(job_id)
+    digest = _digest(journal)
+    looked = Verifier(logs).look(job_id)
+    stands = looked.verified
+    against = (*verify_ledger(logs).faults, *stands.faults)
+    if stands.standing is not Standing.SEALED and looked.sealed_at is not None:
+        against += stands.remarks  # the ledger doesn't know of the seal yet
     if against:
-        raise FileFault(f"{job_id} is not signed. {' '.join(against)}")
-    file = read_journal(journal)
-    if not file.sealed:
+        raise FileFault(f"{job_id} is not signed. {' '.join(dict.fromkeys(against))}")
+    if digest is None or looked.sealed_at is None:
         raise FileFault(
             f"{job_id} is not sealed, so it may still change. Sign it when the unit was signed off or returned."
         )
-    return journal, digest, file.lines[-1].at
+    return journal, digest, looked.sealed_at, stands.remarks
+
+
+def _digest(journal: Path) -> bytes | None:
+    """None where there is no journal; what that means, the ledger says."""
+    try:
+        return ask_disk(lambda: file_digest(journal), journal)
+    except FileNotFoundError:
+        return None
 
 
 def _refuse_second(journal: Path, signers: Path, sealed_at: str) -> None:

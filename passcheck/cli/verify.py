@@ -73,7 +73,7 @@ def verify(
         return WRONG_USE
     # Practice walks short sheets of a board, and no file holds those.
     todays, signatures = None if practice else TodaysFiles(board_folder(folders)), Signatures(logs, keys)
-    looks = (signatures.added(one) for one in _looks(verifier, wanted, todays, Clocks(logs, named=bool(asked))))
+    looks = _looks(verifier, wanted, todays, Clocks(logs, named=bool(asked)), signatures)
     found = list(looks) if as_json else list(_told(looks, practice=practice))
     ledger, kept = verify_ledger(logs), logs.ledger.read_bytes()
     answers = [ask_ledger(kept, head) for head in heads]
@@ -169,18 +169,21 @@ def _signers(folders: Folders, named: str | None) -> Path | None:
     return Path(named)
 
 
-def _looks(verifier: Verifier, jobs: Sequence[str], todays: TodaysFiles | None, clocks: Clocks) -> Iterator[Looked]:
+def _looks(
+    verifier: Verifier, jobs: Sequence[str], todays: TodaysFiles | None, clocks: Clocks, signatures: Signatures
+) -> Iterator[Verified]:
     """Each job with the remarks on it; one whose files can't be read is told and left out, and hides no other."""
     for job in jobs:
         try:
             looked = verifier.look(job)
             dates = clocks.remarks(looked.verified)
+            beside = todays.remarks(looked.sequence) if todays is not None and looked.sequence is not None else ()
+            one = replace(looked.verified, remarks=(*looked.verified.remarks, *dates, *beside))
+            signed = signatures.added(replace(looked, verified=one))
         except BenchFailed as fault:
             complain(str(fault))
         else:
-            beside = todays.remarks(looked.sequence) if todays is not None and looked.sequence is not None else ()
-            remarks = (*looked.verified.remarks, *dates, *beside)
-            yield replace(looked, verified=replace(looked.verified, remarks=remarks))
+            yield signed
 
 
 def _told(looks: Iterator[Verified], *, practice: bool) -> Iterator[Verified]:

@@ -60,7 +60,7 @@ class MemoryFile:
         Raises:
             FileFault: it can't be read.
         """
-        facts = ask_disk(lambda: self._disk.facts_of(self.path), self.path)
+        facts = ask_disk(lambda: self._disk.facts_behind(self.path), self.path)
         if facts != self._read[0]:
             self._read = facts, self._decoded(facts)
         return self._read[1]
@@ -86,7 +86,7 @@ class MemoryFile:
         try:
             if facts.size > LARGEST:
                 raise ValueError("it is larger than 1 MiB")
-            return _memory(json.loads(ask_disk(lambda: self._disk.read_all(self.path), self.path)))
+            return _memory(json.loads(ask_disk(lambda: self._disk.read_behind(self.path), self.path)))
         except (ValueError, KeyError, TypeError, AttributeError, RecursionError) as wrong:
             raise FileFault(
                 f"{self.path}: it can't be read, and it keeps the PINs of this bench, so nothing goes on without it. "

@@ -47,7 +47,7 @@ class BoardFolder:
         return _kept(text)
 
     def _facts(self, path: Path) -> FileFacts | None:
-        return ask_disk(lambda: self._disk.facts_of(path), path)
+        return ask_disk(lambda: self._disk.facts_behind(path), path)
 
     def _board(self, path: Path, facts: FileFacts) -> tuple[FileFacts, Board]:
         known = self._read.get(path)

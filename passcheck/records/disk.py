@@ -2,12 +2,18 @@
 
 Every byte that the journal, the ledger and the shelf read or write passes through these few calls, so that a test can
 stand a failing disk in their place. Each call raises OSError when the disk refuses.
+
+Evidence is read from a file that lies under its own name. Whatever else is put there is refused: a link leads to bytes
+that somebody keeps elsewhere, a pipe would be waited for without end. Folders on the way there may be links.
 """
 
+import errno
 import os
+import stat
 import sys
 from contextlib import suppress
 from dataclasses import dataclass
+from io import BufferedReader
 from pathlib import Path
 
 if sys.platform == "darwin":
@@ -15,6 +21,12 @@ if sys.platform == "darwin":
 
 _BINARY = getattr(os, "O_BINARY", 0)
 _NO_LINK = getattr(os, "O_NOFOLLOW", 0)
+"""Windows has neither this nor the next; there the look before the opening has to do."""
+_NO_WAIT = getattr(os, "O_NONBLOCK", 0)
+
+
+class NotAFileError(OSError):
+    """Under a file's name lies something else; the text says what."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +43,30 @@ class FileFacts:
 
 def _facts(stat: os.stat_result) -> FileFacts:
     return FileFacts(stat.st_size, stat.st_nlink, stat.st_mtime_ns, (stat.st_dev, stat.st_ino))
+
+
+def opened_to_read(path: Path, *, links: bool = False) -> BufferedReader:
+    """A file to read from, never anything else; a link to one only where `links` says so.
+
+    Raises OSError; NotAFileError for a link, a folder, a pipe or a device, of which none is opened.
+    """
+    # Looked at first, because a device may act on being opened; and again, because it may have been swapped since.
+    _demand_file((os.stat if links else os.lstat)(path), path)
+    handle = os.open(path, os.O_RDONLY | _BINARY | _NO_WAIT | (0 if links else _NO_LINK))
+    try:
+        _demand_file(os.fstat(handle), path)
+        return os.fdopen(handle, "rb")
+    except BaseException:
+        os.close(handle)
+        raise
+
+
+def _demand_file(found: os.stat_result, path: Path) -> None:
+    if stat.S_ISREG(found.st_mode):
+        return
+    kinds = ((stat.S_ISLNK, "it is a link"), (stat.S_ISDIR, "it is a folder"))
+    what = next((words for is_one, words in kinds if is_one(found.st_mode)), "it is a pipe or a device")
+    raise NotAFileError(errno.EINVAL, f"{what} and not a file", str(path))
 
 
 class Disk:
@@ -99,7 +135,14 @@ class Disk:
         return _facts(os.fstat(handle))
 
     def facts_of(self, path: Path) -> FileFacts | None:
-        """The facts of the file under a name; None when there is none."""
+        """The facts of what lies under a name, of a link its own; None when nothing does."""
+        try:
+            return _facts(path.lstat())
+        except (FileNotFoundError, NotADirectoryError):
+            return None
+
+    def facts_behind(self, path: Path) -> FileFacts | None:
+        """The same for what people keep: of a link, the facts of what it leads to; None when that is nothing."""
         try:
             return _facts(path.stat())
         except (FileNotFoundError, NotADirectoryError):
@@ -110,8 +153,14 @@ class Disk:
         os.close(handle)
 
     def read_all(self, path: Path) -> bytes:
-        """Every byte of a file."""
-        return path.read_bytes()
+        """Every byte of a file; NotAFileError for anything else under that name, a link too."""
+        with opened_to_read(path) as file:
+            return file.read()
+
+    def read_behind(self, path: Path) -> bytes:
+        """The same for what people keep (settings, lists of keys), which may be a link to where they keep it."""
+        with opened_to_read(path, links=True) as file:
+            return file.read()
 
     def replace(self, source: Path, target: Path) -> None:
         """Put a finished file under a name in one step."""

@@ -1,7 +1,7 @@
 """What do the records hold of one job, read once, so that all that is made of it is made of the same bytes?"""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -104,11 +104,11 @@ def gather(logs: LogFolder, job_id: str, disk: Disk | None = None) -> Evidence:
     # The ledger first: a line that is written meanwhile goes into the journal before it goes into the ledger, so the
     # ledger that was read never names bytes that the journal read after it doesn't have yet.
     ledger = logs.ledger.read_bytes()
-    journal = _read(path, disk)
+    journal = _read(path, disk.read_all)
     if journal is None:
         raise FileFault(f"{path}: there is no job {job_id} on this bench. 'passcheck jobs' lists them.")
-    signature = _public(path.with_name(path.name + SIGNATURE), disk)
-    signers = _public(logs.root / ALLOWED, disk) if signature is not None else None
+    signature = _public(path.with_name(path.name + SIGNATURE), disk.read_all)
+    signers = _public(logs.root / ALLOWED, disk.read_behind) if signature is not None else None
     return Evidence(job_id, journal, ledger, signature, signers)
 
 
@@ -161,15 +161,15 @@ def _hash_at(data: bytes, end: int) -> str:
     return data[stop - _HEX - 2 : stop - 2].decode("ascii", "replace")
 
 
-def _read(path: Path, disk: Disk) -> bytes | None:
+def _read(path: Path, read: Callable[[Path], bytes]) -> bytes | None:
     try:
-        return ask_disk(lambda: disk.read_all(path), path)
+        return ask_disk(lambda: read(path), path)
     except FileNotFoundError:
         return None
 
 
-def _public(path: Path, disk: Disk) -> bytes | None:
-    data = _read(path, disk)
+def _public(path: Path, read: Callable[[Path], bytes]) -> bytes | None:
+    data = _read(path, read)
     if data is not None and b"PRIVATE KEY" in data:
         raise FileFault(f"{path}: a private key lies there. Take it away from the records; nothing was handed over.")
     return data

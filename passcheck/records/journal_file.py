@@ -9,13 +9,14 @@ from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
 
-from passcheck.errors import BenchFailed, FileFault
+from passcheck.errors import FileFault
 from passcheck.job.ending import SEALING_EVENTS, is_seal
 from passcheck.job.journal_line import Line
 from passcheck.job.uncollected import uncollected
 from passcheck.records.disk import Disk
 from passcheck.records.line_codec import Digest, NotALineError, WrongDigestError, decode_line, new_digest
 from passcheck.records.many_lines import decode_lines
+from passcheck.records.remedy import ask_disk
 
 MENDED = "mended"
 MOVED = "moved"
@@ -73,13 +74,9 @@ def read_journal(path: Path, disk: Disk | None = None) -> JournalFile:
     Raises BenchFailed when the file can't be read, FileFault when there is none.
     """
     try:
-        return examine((disk or Disk()).read_all(path))
+        return examine(ask_disk(lambda: (disk or Disk()).read_all(path), path))
     except FileNotFoundError as fault:
         raise FileFault(f"{path}: there is no such file. Look for it in a backup; don't make a new one.") from fault
-    except OSError as fault:
-        raise BenchFailed(
-            f"{path}: it can't be read ({fault.strerror}). Look after the disk or your rights."
-        ) from fault
 
 
 def examine(data: bytes, earlier: JournalFile | None = None) -> JournalFile:

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from passcheck.errors import BenchFailed
+from passcheck.records.disk import NotAFileError
 
 Answer = TypeVar("Answer")
 
@@ -15,6 +16,8 @@ _NO_RIGHTS = frozenset({errno.EROFS, errno.EACCES, errno.EPERM})
 
 def remedy(fault: OSError, folder: Path) -> str:
     """One sentence in the imperative."""
+    if isinstance(fault, NotAFileError):
+        return f"Look at what lies in {folder} under that name, and put the file itself there."
     if fault.errno in _FULL:
         return f"Make room on the disk that holds {folder}, then open the job again."
     if fault.errno in _NO_RIGHTS:

@@ -46,7 +46,7 @@ class BenchFiles:
         Raises:
             BenchFailed: the disk refuses.
         """
-        if ask_disk(lambda: self._disk.facts_of(self.path), self.path) is not None:
+        if ask_disk(lambda: self._disk.facts_behind(self.path), self.path) is not None:
             return False
         write_whole(self.path, starter_text(self._today, letter).encode(), self._disk)
         return True
@@ -58,7 +58,7 @@ class BenchFiles:
             FileFault: one of the two files can't be used; the text says where and why.
             BenchFailed: it can't be read.
         """
-        facts = ask_disk(lambda: self._disk.facts_of(self.path), self.path)
+        facts = ask_disk(lambda: self._disk.facts_behind(self.path), self.path)
         if facts is None:
             settings = settings_of(starter_text(self._today), str(self.path))
         elif self._read is not None and self._read[0] == facts:
@@ -149,7 +149,7 @@ class BenchFiles:
             ) from wrong
 
     def _text(self) -> str:
-        raw = ask_disk(lambda: self._disk.read_all(self.path), self.path)
+        raw = ask_disk(lambda: self._disk.read_behind(self.path), self.path)
         try:
             return raw.decode("utf-8")
         except UnicodeDecodeError:

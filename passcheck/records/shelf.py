@@ -70,7 +70,7 @@ def _journals(jobs: Path) -> Iterator[tuple[str, Path, Seen]]:
                 for file in files:
                     job_id = file.name.removesuffix(".jsonl")
                     if job_id != file.name and _lies_there(year.name, job_id):
-                        stat = file.stat()
+                        stat = file.stat(follow_symlinks=False)
                         yield job_id, Path(file.path), (stat.st_size, stat.st_mtime_ns)
 
 

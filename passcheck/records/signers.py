@@ -168,13 +168,13 @@ def _read(path: Path, disk: Disk, entry: Callable[[int, str], Entry]) -> tuple[l
 
 
 def _bytes(path: Path, disk: Disk) -> bytes:
-    facts = ask_disk(lambda: disk.facts_of(path), path)
+    facts = ask_disk(lambda: disk.facts_behind(path), path)
     if facts is None:
         return b""
     if facts.size > LARGEST:
         raise BenchFailed(f"{path}: it is larger than 1 MiB, so it is no list of keys. Put the right file there.")
     try:
-        return ask_disk(lambda: disk.read_all(path), path)
+        return ask_disk(lambda: disk.read_behind(path), path)
     except FileNotFoundError:
         return b""  # moved away a moment ago
 

@@ -10,6 +10,7 @@ import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
+from passcheck.records.disk import opened_to_read
 from passcheck.records.ssh_key import (
     KIND,
     NotInFormError,
@@ -74,8 +75,8 @@ def signed_by(private: PrivateKey, digest: bytes, passphrase: str | None = None)
 
 
 def file_digest(path: Path, hash_name: str = HASH) -> bytes:
-    """The digest of a file, read once and never held whole. Raises OSError."""
-    with path.open("rb") as stream:
+    """The digest of a file, read once and never held whole. Raises OSError; NotAFileError for a link, too."""
+    with opened_to_read(path) as stream:
         return hashlib.file_digest(stream, hash_name).digest()
 
 

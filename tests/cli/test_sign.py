@@ -161,7 +161,7 @@ def refused(here: Path, capsys: pytest.CaptureFixture[str], *arguments: str, sta
 def test_an_open_job_is_not_signed(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
     key = key_pair(here)
     assert "A31-0002 is not sealed" in refused(here, capsys, OPEN_JOB, "--key", str(key.path))
-    assert "there is no job A31-0099" in refused(here, capsys, "A31-0099", "--key", str(key.path))
+    assert "There is no job A31-0099" in refused(here, capsys, "A31-0099", "--key", str(key.path))
     assert "not a job number" in refused(here, capsys, "../../etc", "--key", str(key.path))
 
 
@@ -176,6 +176,52 @@ def test_an_altered_journal_or_ledger_is_not_signed(here: Path, capsys: pytest.C
     ledger = here / "logs" / "ledger.jsonl"
     ledger.write_bytes(ledger.read_bytes().replace(b"failed", b"passed", 1))
     assert "ledger.jsonl, line 3: " in refused(here, capsys, JOB, "--key", str(key.path))
+
+
+def test_a_journal_that_is_gone_is_not_signed(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    key = key_pair(here)
+    journal(here).unlink()
+    said = refused(here, capsys, JOB, "--key", str(key.path))
+    assert "ledger.jsonl, line 2: it names A31-0001, and the journal A31-0001.jsonl is missing" in said
+
+
+def test_a_seal_that_the_ledger_was_not_told_of_is_not_signed_and_the_sentence_is_verify_s(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    key, ledger = key_pair(here), here / "logs" / "ledger.jsonl"
+    lines = ledger.read_bytes().splitlines(keepends=True)
+    ledger.write_bytes(b"".join(lines[:3]))
+    said = refused(here, capsys, JOB, "--key", str(key.path))
+    assert said.count("the ledger doesn't know of 'sealed' yet; open the job and it is told.") == 1
+    main(["verify", JOB])
+    assert said.removeprefix(f"{JOB} is not signed. ").strip() in capsys.readouterr().out
+
+
+def test_each_fault_of_the_records_is_said_once(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    key, ledger = key_pair(here), here / "logs" / "ledger.jsonl"
+    ledger.write_bytes(ledger.read_bytes().replace(b'"bench":"A"', b'"bench":"B"'))
+    said = refused(here, capsys, JOB, "--key", str(key.path))
+    for part in ("ledger.jsonl, line 1: ", "no longer begins as it did"):
+        assert said.count(part) == 1
+
+
+def test_a_job_whose_ledger_was_closed_is_signed_and_its_mark_is_said_before(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    key, ledger = key_pair(here), here / "logs" / "ledger.jsonl"
+    ledger.write_bytes(ledger.read_bytes().replace(b"failed", b"passed", 1))
+    folder = LogFolder(here / "logs", "A", stamp=stamp)
+    folder.close_ledger("l1", "The disk was exchanged and its copy was damaged.")
+    for job in (JOB, OPEN_JOB):
+        writer, lines = folder.open_job(job)
+        if job == OPEN_JOB:
+            writer.append([sign_off(len(lines))], seal=True)
+        writer.close()
+        (mark,) = folder.concerned(job)
+        assert main(["sign", job, "--key", str(key.path)]) == 0
+        said = capsys.readouterr()
+        assert (said.out.splitlines()[0], said.err) == (mark, "")
+        assert said.out.count(mark) == 1
 
 
 def test_a_second_signature_is_refused_and_the_first_one_s_key_is_named(

@@ -73,9 +73,17 @@ class FailingDisk(Disk):
         self._call("facts_of")
         return super().facts_of(path)
 
+    def facts_behind(self, path: Path) -> FileFacts | None:
+        self._call("facts_of")
+        return super().facts_behind(path)
+
     def read_all(self, path: Path) -> bytes:
         self._call("read_all")
         return super().read_all(path)
+
+    def read_behind(self, path: Path) -> bytes:
+        self._call("read_all")
+        return super().read_behind(path)
 
     def replace(self, source: Path, target: Path) -> None:
         self._call("replace")

@@ -110,9 +110,9 @@ class CountingDisk(Disk):
 
     reads = 0
 
-    def read_all(self, path: Path) -> bytes:
+    def read_behind(self, path: Path) -> bytes:
         self.reads += 1
-        return super().read_all(path)
+        return super().read_behind(path)
 
 
 def test_settings_are_read_again_only_when_the_file_looks_different(tmp_path: Path) -> None:
