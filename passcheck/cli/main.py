@@ -23,6 +23,8 @@ if TYPE_CHECKING:  # a command that needs no shop never loads it
 
 GOOD, NOT_GOOD, WRONG_USE, BENCH_FAILED = 0, 1, 2, 3
 INTERRUPTED = 130  # 128 and the number of SIGINT, as shells count
+ONLY_READ = frozenset({"verify", "check", "schema", "judge"})
+"""Commands that leave nothing in the records, not even the trace of a fault of our own."""
 
 
 def run() -> int:
@@ -73,7 +75,8 @@ def _guarded(asked: argparse.Namespace, folders: Folders) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return GOOD
     except Exception as fault:
-        complain(sentence(fault, keep_trace(folders.logs, fault, now())))
+        may_write = asked.command not in ONLY_READ
+        complain(sentence(fault, keep_trace(folders.logs if may_write else None, fault, now())))
         return BENCH_FAILED
     return status
 

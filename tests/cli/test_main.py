@@ -3,6 +3,7 @@
 import json
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -147,6 +148,43 @@ def test_a_fault_of_our_own_is_one_sentence_and_its_trace_goes_to_a_file(
     (trace,) = (here / "logs").glob("fault-*.txt")
     assert str(trace) in said
     assert "ZeroDivisionError" in trace.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("command", [["verify"], ["check", "a.yaml"], ["schema"], ["judge"]])
+def test_a_command_that_only_reads_leaves_no_trace_of_its_own_fault_in_the_records(
+    command: list[str], here: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def failing(*_: object) -> int:
+        raise ZeroDivisionError(NASTY)
+
+    (here / "passing").mkdir()
+    monkeypatch.setattr(tempfile, "tempdir", str(here / "passing"))
+    monkeypatch.setattr(entry, "_answer", failing)
+    assert main(command) == 3
+    (trace,) = (here / "passing").iterdir()
+    assert str(trace) in capsys.readouterr().err
+    assert "ZeroDivisionError" in trace.read_text(encoding="utf-8")
+    assert not (here / "logs").exists()
+
+
+@pytest.mark.parametrize("command", ["jobs", "verify"])
+def test_a_trace_that_can_be_written_nowhere_is_not_a_second_fault(
+    command: str, here: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def failing(*_: object) -> int:
+        raise ZeroDivisionError(NASTY)
+
+    def refuses(*_: object, **_how: object) -> int:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(entry, "_answer", failing)
+    monkeypatch.setattr(Path, "write_text", refuses)
+    monkeypatch.setattr(tempfile, "mkstemp", refuses)
+    assert main([command]) == 3
+    said = capsys.readouterr().err
+    assert "what happened could not be written down" in said
+    assert "Traceback" not in said
+    assert not [mark for mark in RAW if mark in said]
 
 
 def test_nothing_in_a_complaint_or_a_note_acts_on_the_terminal(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
