@@ -1,7 +1,7 @@
 """How does a job's record leave the bench: exactly, as a table, or as a folder that an outsider can check?"""
 
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from passcheck.bench.own_jobs import own_lines
@@ -25,6 +25,7 @@ from passcheck.records.journal_file import State
 from passcheck.records.line_codec import SEQUENCE_EVENTS
 from passcheck.records.note_checks import SEQUENCE
 from passcheck.records.shop import LogFolder
+from passcheck.records.verified import verify_job, verify_ledger
 
 
 def export_json(shop: Shop, logs: LogFolder, job_id: str) -> int:
@@ -67,7 +68,7 @@ def export_to(shop: Shop, logs: LogFolder, job_id: str, to: Path, records: Path)
     handed = Handed(
         evidence,
         files_of(evidence, _papers(shop, evidence, job) if job is not None else {}),
-        logs.intact(evidence.job),
+        _found(logs, evidence.job),
         without,
         shop.practice,
         job.sequence.revision if job is not None else None,
@@ -76,13 +77,21 @@ def export_to(shop: Shop, logs: LogFolder, job_id: str, to: Path, records: Path)
     )
     folder = hand_over(handed, to, records)
     say(f"{folder}: {len(handed.files) + 1} files, each read back and equal. {NOTE} says how to check them.")
-    say("The folder holds the unit's serial, the owner's words and people's initials: mind whom you give it to.")
+    closing = ", and who closed a ledger and why" if evidence.closed else ""
+    holds = f"the unit's serial, the owner's words and people's initials{closing}"
+    say(f"The folder holds {holds}: mind whom you give it to.")
     return _status(evidence)
+
+
+def _found(logs: LogFolder, job_id: str) -> Sequence[str]:
+    """What verify says of a job and of the ledger."""
+    verified = verify_job(logs, job_id)
+    return (*verify_ledger(logs).faults, *verified.faults, *verified.remarks)
 
 
 def _status(evidence: Evidence) -> int:
     """1 where journal and ledger can't both be what they were; table and lines can't say so themselves."""
-    for one in evidence.damage:
+    for one in (*evidence.damage, *evidence.marks):
         complain(one)
     return 1 if evidence.damage else 0
 

@@ -102,7 +102,7 @@ class LedgerSeen:
         self.altered = altered or any(one.file.state is State.ALTERED for one in ledgers[-1:])
         """Some lines can't be believed, so what the others don't say may have been said."""
         self._concerned = concerned
-        self._begins = [Prefixes(one.data) for one in ledgers]
+        self._begins = [Prefixes(one.data) for one in ledgers] or [Prefixes(b"")]
         self._said: dict[str, list[Entry]] = {}
         self._first: dict[str, tuple[LedgerRead, int]] = {}
         for one in ledgers:

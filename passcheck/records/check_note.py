@@ -10,10 +10,12 @@ from dataclasses import dataclass
 from hashlib import sha256
 
 from passcheck.job.fixed_words import MORE_ASKED, bench_test
-from passcheck.records.agreement import Entry
+from passcheck.records.agreement import SEALED, Entry
 from passcheck.records.evidence import SIGNATURE, Evidence, is_digest
 from passcheck.records.journal_file import State
-from passcheck.records.note_checks import LEDGER, SEQUENCE, checks
+from passcheck.records.ledger import LEDGER
+from passcheck.records.note_checks import SEQUENCE, checks
+from passcheck.records.note_closed import closed_ledgers
 from passcheck.records.note_text import MUST_PRINT, PRINTS, ascii_line, run, say, title
 from passcheck.records.signers import ALLOWED
 
@@ -57,7 +59,8 @@ class Handed:
 def check_note(handed: Handed) -> str:
     """The whole text, line feeds at its lines' ends."""
     damaged = bool(handed.evidence.damage)
-    parts = [*_head(handed), *_files(handed, MUST_PRINT if not damaged else PRINTS)]
+    parts = [*_head(handed), *(_closed(handed) if not damaged else ())]
+    parts += _files(handed, MUST_PRINT if not damaged else PRINTS)
     parts += _damage(handed) if damaged else checks(handed.evidence, handed.files.get(SEQUENCE))
     parts += _limits(handed) if damaged else [*_match(handed), *_limits(handed)]
     return _BLANKS.sub("\n\n", "\n".join(parts)) + "\n"
@@ -75,10 +78,13 @@ def _head(handed: Handed) -> Iterator[str]:
     yield f"HOW TO CHECK THE RECORD OF JOB {evidence.job}"
     yield ""
     yield from say(_standing(evidence))
-    if not evidence.damage and handed.found:
+    for mark in evidence.marks:
+        yield ""
+        yield from say(f"MARKED: {mark}")
+    if not evidence.damage and (found := _found(handed)):
         yield ""
         yield "The bench's own check of its records said:"
-        for sentence in handed.found:
+        for sentence in found:
             yield from say(f"- {sentence}")
     yield ""
     yield from say(f"Written by {handed.tool} at {handed.at} by the clock of the bench.")
@@ -90,6 +96,19 @@ def _head(handed: Handed) -> Iterator[str]:
     )
 
 
+def _found(handed: Handed) -> Sequence[str]:
+    """What the bench's own check said and is told nowhere else here."""
+    told = (*handed.evidence.damage, *handed.evidence.marks)
+    return [sentence for sentence in dict.fromkeys(handed.found) if sentence not in told]
+
+
+def _closed(handed: Handed) -> Iterator[str]:
+    """Of a job that is marked, what the mark rests on; of any other the ledger's own section tells it."""
+    if handed.evidence.marks:
+        yield from title("What the mark rests on")
+        yield from closed_ledgers(handed.evidence)
+
+
 def _standing(evidence: Evidence) -> str:
     file = evidence.file
     if evidence.damage:
@@ -98,7 +117,10 @@ def _standing(evidence: Evidence) -> str:
     if file.sealed:
         by, event = ascii_line(last.by), last.event
         release = "" if event == "signed off" else " It is no release of the unit: it left without passing."
-        return f"STANDING: sealed. Its last line is '{event}', at {last.at}, by {by}; nothing may follow it.{release}"
+        words = f"Its last line is '{event}', at {last.at}, by {by}"
+        if not _sealed(evidence):
+            return f"STANDING: OPEN. {words}, but the ledger doesn't know of that seal: anybody may have written it."
+        return f"STANDING: sealed. {words}; nothing may follow it.{release}"
     words = "STANDING: OPEN. Nobody has released the unit; lines may have been added since this copy was made."
     if file.state is State.TORN:
         left = file.size - (file.torn_from or 0)
@@ -106,11 +128,17 @@ def _standing(evidence: Evidence) -> str:
     return words
 
 
+def _sealed(evidence: Evidence) -> bool:
+    """Whether the ledger knows the seal, without which nobody calls a journal sealed."""
+    return evidence.file.sealed and any(entry.event == SEALED for entry in evidence.said)
+
+
 def _files(handed: Handed, how: str) -> Iterator[str]:
     evidence = handed.evidence
     about = _ABOUT | {
         evidence.name: "the job's journal, byte for byte: one event a line",
         evidence.name + SIGNATURE: "a signature over the journal",
+        **dict.fromkeys(evidence.closed, "a ledger that was closed, as it was then"),
     }
     yield from title("What lies here")
     yield ""
@@ -131,7 +159,7 @@ def _damage(handed: Handed) -> Iterator[str]:
     evidence = handed.evidence
     yield from title("What does not hold")
     yield ""
-    for sentence in dict.fromkeys((*evidence.damage, *handed.found)):
+    for sentence in (*evidence.damage, *_found(handed)):
         yield from say(f"- {sentence}")
     if evidence.file.state is State.ALTERED:
         yield from _altered_line(evidence)
@@ -185,6 +213,11 @@ def _match(handed: Handed) -> Iterator[str]:
             f"- Of the last {rest} bytes the ledger knows nothing yet. No line there was changed by itself, but lines "
             "could have been cut off at the end, or all of them written anew, and nothing here would show it."
         )
+    if evidence.marks:
+        yield from say(
+            "- MARKED: what the damaged lines of a closed ledger told of this job, nothing here shows. A fail that was "
+            "told there could be gone from the journal as well."
+        )
     if evidence.signature is not None:
         yield from say("- Whoever had the key signed these very bytes.")
 
@@ -202,6 +235,7 @@ def _limits(handed: Handed) -> Iterator[str]:
         yield from say(f"- {words}")
     yield ""
     yield from say(_outcome(handed))
+    yield ""
     yield from say(MORE_ASKED)
 
 
@@ -210,5 +244,5 @@ def _outcome(handed: Handed) -> str:
     file = handed.evidence.file
     if handed.evidence.damage:
         return bench_test(None)
-    when = f"{'Sealed at' if file.sealed else 'Its last line is of'} {file.lines[-1].at}."
+    when = f"{'Sealed at' if _sealed(handed.evidence) else 'Its last line is of'} {file.lines[-1].at}."
     return f"{when} {bench_test(handed.revision)}"

@@ -7,12 +7,13 @@ one, with the bytes that its journal had then.
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
 from itertools import takewhile
 from pathlib import Path
 
 from passcheck.job.journal_line import Line
+from passcheck.records.agreement import LedgerRead
 from passcheck.records.disk import Disk, FileFacts
 from passcheck.records.journal_file import JournalFile, examine
 from passcheck.records.remedy import ask_disk
@@ -121,6 +122,10 @@ class Past:
     """A closed ledger that a later one vouches for."""
 
     closed: ClosedFile
+    told_in: str
+    """The ledger whose first line names it."""
+    closing: Closing
+    """What that line says of it."""
     file: JournalFile
     """As it lies there now."""
     facts: FileFacts | None
@@ -146,6 +151,11 @@ class Chain:
         """Every line of theirs that holds, the oldest ledger's first."""
         return tuple(line for past in reversed(self.past) for line in past.file.lines)
 
+    def read(self, data: Callable[[str], bytes]) -> tuple[LedgerRead, ...]:
+        """Those that are there, the oldest first; `data` gives the bytes under a name."""
+        there = [one for one in reversed(self.past) if one.facts is not None]
+        return tuple(LedgerRead(one.closed.file, one.file, data(one.closed.file)) for one in there)
+
     def concerned(self, job: str) -> tuple[str, ...]:
         """What stays said of a job because of each closing that marked it, the oldest first."""
         return tuple(closing.sentence(job) for closing, file in reversed(self.closings) if job in _marked_in(file))
@@ -162,6 +172,40 @@ def _marked_in(file: JournalFile) -> frozenset[str]:
     return frozenset(str(line.data.get("job")) for line in marks)
 
 
+Look = Callable[[str], tuple[JournalFile, FileFacts | None]]
+"""What lies under the name of a closed ledger; an empty file and no facts when nothing does."""
+
+
+def chain_of(name: str, newest: JournalFile | None, look: Look) -> Chain:
+    """Those closed ledgers that the ledger under that name vouches for, itself or through one that it vouches for."""
+    found: dict[str, Past] = {}
+    closings: list[tuple[Closing, JournalFile]] = []
+    waiting = [(name, newest)] if newest is not None else []
+    for told_in, file in waiting:  # it grows while it is walked
+        if (closing := closing_of(file)) is None:
+            continue
+        closings.append((closing, file))
+        for one in closing.files:
+            if one.file not in found:  # else a later ledger told how it was found since
+                found[one.file] = _past(one, told_in, closing, look)
+                waiting.append((one.file, found[one.file].file))
+    # Of an older ledger, whoever closed it has answered for its first line, and told what lay beside it.
+    unread = newest is not None and tells_of_one(newest) and closing_of(newest) is None
+    faults = [f"{name}, {UNREAD}. {WAY_OUT}"] if unread else []
+    faults += [past.fault for past in found.values() if past.fault]
+    lost_first = newest is not None and not newest.lines
+    return Chain(tuple(found.values()), tuple(closings), tuple(faults), unread, lost_first or bool(faults))
+
+
+def _past(closed: ClosedFile, told_in: str, closing: Closing, look: Look) -> Past:
+    file, facts = look(closed.file)
+    fault = ""
+    if (file.size, file.digest) != (closed.bytes, closed.digest):
+        what = GONE if facts is None else CHANGED
+        fault = f"{closed.file}: {what} ({closing.signed}). {WAY_OUT}"
+    return Past(closed, told_in, closing, file, facts, fault)
+
+
 class ClosedLedgers:
     """The closed ledgers in a folder, each read again only when it looks different."""
 
@@ -172,24 +216,8 @@ class ClosedLedgers:
         self._read: dict[str, tuple[FileFacts | None, JournalFile]] = {}
 
     def chain(self, name: str, newest: JournalFile | None) -> Chain:
-        """Those that the ledger under that name vouches for, itself or through one that it vouches for."""
-        found: dict[str, Past] = {}
-        closings: list[tuple[Closing, JournalFile]] = []
-        waiting = [newest] if newest is not None else []
-        for file in waiting:  # it grows while it is walked
-            if (closing := closing_of(file)) is None:
-                continue
-            closings.append((closing, file))
-            for one in closing.files:
-                if one.file not in found:  # else a later ledger told how it was found since
-                    found[one.file] = self._past(one, closing)
-                    waiting.append(found[one.file].file)
-        # Of an older ledger, whoever closed it has answered for its first line, and told what lay beside it.
-        unread = newest is not None and tells_of_one(newest) and closing_of(newest) is None
-        faults = [f"{name}, {UNREAD}. {WAY_OUT}"] if unread else []
-        faults += [past.fault for past in found.values() if past.fault]
-        lost_first = newest is not None and not newest.lines
-        return Chain(tuple(found.values()), tuple(closings), tuple(faults), unread, lost_first or bool(faults))
+        """Those that the ledger under that name vouches for; see `chain_of`."""
+        return chain_of(name, newest, self._file)
 
     def names(self) -> tuple[str, ...]:
         """Every file with the name of a closed ledger, whether any ledger vouches for it or not."""
@@ -209,14 +237,6 @@ class ClosedLedgers:
             return ask_disk(lambda: self._disk.read_all(path), path)
         except FileNotFoundError:
             return b""
-
-    def _past(self, closed: ClosedFile, closing: Closing) -> Past:
-        file, facts = self._file(closed.file)
-        fault = ""
-        if (file.size, file.digest) != (closed.bytes, closed.digest):
-            what = GONE if facts is None else CHANGED
-            fault = f"{closed.file}: {what} ({closing.signed}). {WAY_OUT}"
-        return Past(closed, file, facts, fault)
 
     def _file(self, name: str) -> tuple[JournalFile, FileFacts | None]:
         path = self._folder / name

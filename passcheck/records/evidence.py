@@ -2,14 +2,16 @@
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 
 from passcheck.errors import FileFault
-from passcheck.records.agreement import Entry, Prefixes, contradictions, entries, stands_on
-from passcheck.records.disk import Disk
+from passcheck.records.agreement import Entry, Kept, LedgerRead, LedgerSeen, compare
+from passcheck.records.closed_ledger import Chain, chain_of
+from passcheck.records.disk import Disk, FileFacts
 from passcheck.records.journal_file import JournalFile, State, examine, torn_facts
+from passcheck.records.ledger import LEDGER, ledger_faults
 from passcheck.records.remedy import ask_disk
 from passcheck.records.shop import LogFolder
 from passcheck.records.signers import ALLOWED
@@ -57,6 +59,10 @@ class Evidence:
     ledger: bytes
     signature: bytes | None = None
     signers: bytes | None = None
+    closed: Mapping[str, bytes] = field(default_factory=dict)
+    """The closed ledgers that the ledger vouches for, itself or through one of them, by file name."""
+    practice: bool = False
+    """It lies among the journals of practice."""
 
     @property
     def name(self) -> str:
@@ -74,23 +80,42 @@ class Evidence:
         return examine(self.ledger) if self.ledger else None
 
     @cached_property
+    def chain(self) -> Chain:
+        """The closed ledgers, as the ledger tells of them and as they are."""
+        return chain_of(LEDGER, self.ledger_file, self._closed)
+
+    @cached_property
+    def ledgers(self) -> tuple[LedgerRead, ...]:
+        """The closed ledgers that are there, the oldest first, then the present one; none before the first job."""
+        newest = (LedgerRead(LEDGER, self.ledger_file, self.ledger),) if self.ledger_file is not None else ()
+        return (*self.chain.read(lambda name: self.closed[name]), *newest)
+
+    @cached_property
     def said(self) -> tuple[Entry, ...]:
-        """What the ledger says of this job."""
-        found = entries(self.ledger_file.lines if self.ledger_file else ())
-        return tuple(entry for entry in found if entry.job == self.job)
+        """What the ledgers say of this job in lines that hold, the oldest ledger first."""
+        return self._seen.of(self.job)
+
+    @cached_property
+    def marks(self) -> tuple[str, ...]:
+        """What stays said of this job since a damaged ledger was closed over it; nothing of any other job."""
+        return self.chain.concerned(self.job)
 
     @cached_property
     def damage(self) -> tuple[str, ...]:
         """What no crash can have done to these bytes, as sentences that name file and place; none when all is well."""
-        found: tuple[str, ...] = ()
-        if self.file.state is State.ALTERED:
-            found += (f"{self.name}, {self.file.fault}. It was altered outside passcheck. Look for it in a backup.",)
-        if self.ledger_file is not None and self.ledger_file.state is State.ALTERED:
-            fault = self.ledger_file.fault
-            found += (f"ledger.jsonl, {fault}. It was altered outside passcheck. Look for it in a backup.",)
-        if self.file.lines and not stands_on(self.file.lines[0], Prefixes(self.ledger)):
-            found += (f"{self.name}: the ledger no longer begins as it did when the job was opened.",)
-        return found + contradictions(self.name, self.file, self.journal, self.said)
+        altered = self.ledger_file is not None and self.ledger_file.state is State.ALTERED
+        ledger = (*(ledger_faults(LEDGER, self.ledger_file) if altered else ()), *self.chain.faults)
+        found = compare(Kept(self.job, self.practice, self.journal, self.file), self._seen).altered
+        # Where the journal holds by itself, what is wrong with the ledger may be why the two don't agree.
+        return (*found, *ledger) if self.file.state is State.ALTERED else (*ledger, *found)
+
+    @cached_property
+    def _seen(self) -> LedgerSeen:
+        return LedgerSeen(self.ledgers, altered=bool(self.chain.faults), concerned=self.chain.marked)
+
+    def _closed(self, name: str) -> tuple[JournalFile, FileFacts | None]:
+        data = self.closed.get(name)
+        return examine(data or b""), FileFacts(len(data), 1, 0, (0, 0)) if data is not None else None
 
 
 def gather(logs: LogFolder, job_id: str, disk: Disk | None = None) -> Evidence:
@@ -104,12 +129,27 @@ def gather(logs: LogFolder, job_id: str, disk: Disk | None = None) -> Evidence:
     # The ledger first: a line that is written meanwhile goes into the journal before it goes into the ledger, so the
     # ledger that was read never names bytes that the journal read after it doesn't have yet.
     ledger = logs.ledger.read_bytes()
+    closed = _closed_before(ledger, logs.root, disk)
     journal = _read(path, disk.read_all)
     if journal is None:
         raise FileFault(f"{path}: there is no job {job_id} on this bench. 'passcheck jobs' lists them.")
     signature = _public(path.with_name(path.name + SIGNATURE), disk.read_all)
     signers = _public(logs.root / ALLOWED, disk.read_behind) if signature is not None else None
-    return Evidence(job_id, journal, ledger, signature, signers)
+    return Evidence(job_id, journal, ledger, signature, signers, closed, logs.practice)
+
+
+def _closed_before(ledger: bytes, folder: Path, disk: Disk) -> Mapping[str, bytes]:
+    """The closed ledgers that are there of those which the ledger vouches for."""
+    found: dict[str, bytes] = {}
+
+    def look(name: str) -> tuple[JournalFile, FileFacts | None]:
+        data = _read(folder / name, disk.read_all)
+        if data is not None:
+            found[name] = data
+        return examine(data or b""), None
+
+    chain_of(LEDGER, examine(ledger) if ledger else None, look)
+    return found
 
 
 def exact(evidence: Evidence) -> Mapping[str, object]:

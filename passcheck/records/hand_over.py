@@ -15,7 +15,6 @@ from passcheck.records.check_note import Handed, check_note
 from passcheck.records.disk import Disk
 from passcheck.records.evidence import SIGNATURE, Evidence
 from passcheck.records.job_number import job_number
-from passcheck.records.note_checks import LEDGER
 from passcheck.records.signers import ALLOWED
 
 NOTE = "HOW-TO-CHECK.txt"
@@ -28,8 +27,7 @@ def files_of(evidence: Evidence, papers: Mapping[str, bytes]) -> Mapping[str, by
         files[evidence.name + SIGNATURE] = evidence.signature
     if evidence.signers is not None:
         files[ALLOWED] = evidence.signers
-    if evidence.ledger:
-        files[LEDGER] = evidence.ledger
+    files |= {ledger.name: ledger.data for ledger in evidence.ledgers}
     return {**files, **papers}
 
 

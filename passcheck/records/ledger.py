@@ -21,6 +21,7 @@ from passcheck.records.lock import take_lock
 from passcheck.records.remedy import ask_disk
 from passcheck.records.stamp import RECORDS, Stamp, machine_stamp
 
+LEDGER = "ledger.jsonl"
 BEGUN = "ledger begun"
 LEDGER_FORMAT = 1
 WAIT_FOR_OTHERS_S = 10.0
@@ -75,8 +76,8 @@ class Ledger:
 
     def read(self) -> tuple[LedgerRead, ...]:
         """Every ledger, the oldest closed one first and this one last; none before the first job."""
-        file, past = self.file(), [one for one in reversed(self.chain().past) if one.facts is not None]
-        closed = [LedgerRead(one.closed.file, one.file, self._closed.read_bytes(one.closed.file)) for one in past]
+        file = self.file()
+        closed = self._chain(file).read(self._closed.read_bytes)
         return (*closed, *([LedgerRead(self.path.name, file, self.read_bytes())] if file else []))
 
     def concerned(self, job: str) -> tuple[str, ...]:
@@ -102,12 +103,7 @@ class Ledger:
         return self._own_faults() + self.chain().faults
 
     def _own_faults(self) -> tuple[str, ...]:
-        file = self.file()
-        if file is None or file.state is State.WHOLE:
-            return ()
-        if file.state is State.TORN:
-            return (f"{self.path.name}, {file.fault}. Its end was cut short; the next job that is opened mends it.",)
-        return (f"{self.path.name}, {file.fault}. It was altered outside passcheck. {WAY_OUT}",)
+        return ledger_faults(self.path.name, self.file())
 
     @contextmanager
     def held(self) -> "Iterator[HeldLedger]":
@@ -167,6 +163,15 @@ class Ledger:
         return Journal.create(
             self.path, [first_line(self._letter, self._stamp())], disk=self._disk, stamp=self._stamp, own_lock=False
         )
+
+
+def ledger_faults(name: str, file: JournalFile | None) -> tuple[str, ...]:
+    """What is wrong with one ledger's own bytes, as sentences; none when all is well or before the first job."""
+    if file is None or file.state is State.WHOLE:
+        return ()
+    if file.state is State.TORN:
+        return (f"{name}, {file.fault}. Its end was cut short; the next job that is opened mends it.",)
+    return (f"{name}, {file.fault}. It was altered outside passcheck. {WAY_OUT}",)
 
 
 def first_line(letter: str, stamp: Stamp, **more: object) -> Line:

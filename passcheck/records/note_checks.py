@@ -9,14 +9,14 @@ from hashlib import sha256
 
 from passcheck.job.ending import is_failure, is_seal
 from passcheck.job.journal_line import Line
-from passcheck.records.agreement import FAILED, OPENED, SEALED, Entry
-from passcheck.records.evidence import SIGNATURE, Evidence, Place, is_digest, place_of
-from passcheck.records.note_text import MUST_BEGIN, ascii_line, run, say, title
+from passcheck.records.agreement import FAILED
+from passcheck.records.evidence import SIGNATURE, Evidence, Place, place_of
+from passcheck.records.note_ledger import ledger_checks, named_fail
+from passcheck.records.note_text import MUST_BEGIN, ascii_line, lines_with, run, say, title
 from passcheck.records.signers import ALLOWED
 from passcheck.records.ssh_signature import NAMESPACE
 
-LEDGER, SEQUENCE = "ledger.jsonl", "sequence.yaml"
-ENTRIES_LISTED = 40
+SEQUENCE = "sequence.yaml"
 
 _WORDS = re.compile(r"[a-z]+(?:[ -][a-z]+)*", re.ASCII)
 
@@ -33,7 +33,7 @@ def checks(evidence: Evidence, sequence: bytes | None) -> Iterator[str]:
     )
     yield from _line(evidence, file.lines[-1], place_of(data, file.ends[-1]))
     yield from _fail(evidence)
-    yield from _ledger(evidence)
+    yield from ledger_checks(evidence)
     yield from _signature(evidence)
     yield from _sequence(evidence, sequence)
 
@@ -57,7 +57,7 @@ def _line(evidence: Evidence, line: Line, place: Place) -> Iterator[str]:
 
 
 def _fail(evidence: Evidence) -> Iterator[str]:
-    found = _named_fail(evidence)
+    found = named_fail(evidence)
     yield from title("2. A fail that nobody took away")
     if found is None:
         yield ""
@@ -73,86 +73,6 @@ def _fail(evidence: Evidence) -> Iterator[str]:
         f"later. {ledger}"
     )
     yield from _line(evidence, line, place_of(evidence.journal, end))
-
-
-def _named_fail(evidence: Evidence) -> tuple[Line, int] | None:
-    """The last fail that the ledger names, else the last one."""
-    file = evidence.file
-    fails = [(line, end) for line, end in zip(file.lines, file.ends, strict=True) if is_failure(line)]
-    named = {entry.bytes for entry in evidence.said if entry.event == FAILED}
-    return next((one for one in reversed(fails) if one[1] in named), fails[-1] if fails else None)
-
-
-def _ledger(evidence: Evidence) -> Iterator[str]:
-    yield from title("3. The ledger")
-    file = evidence.ledger_file
-    yield ""
-    if file is None or not file.lines:
-        yield from say("There is no ledger beside this journal: nothing but its own hashes speaks for it.")
-        return
-    yield from say(
-        "A whole journal could be written anew with new hashes. Against that the bench keeps one ledger over all its "
-        "journals, a chain of the same kind. A line of it about a job says how many bytes the journal had, and their "
-        "SHA-256, when the job was opened, at every fail and at the seal. Of other jobs it tells number, time, size "
-        "and digest, no unit and no owner."
-    )
-    if evidence.said:
-        yield ""
-        yield from say(f"The number of its lines about job {evidence.job}:")
-        pattern = f'"job":"{evidence.job}"'
-        yield from run(f"grep -c '{pattern}' {LEDGER}", str(_lines_with(evidence.ledger, pattern)))
-        yield from _entries(evidence)
-    else:
-        yield ""
-        yield from say(f"It has no line about job {evidence.job}: nothing but the journal's own hashes speaks for it.")
-    yield from _opened_on(evidence)
-    last = place_of(evidence.ledger, file.ends[-1])
-    yield from say(f"The ledger's own last whole line covers its first {last.covered} bytes:")
-    yield from run(f"head -c {last.covered} {LEDGER} | sha256sum | cut -c 1-64", last.hash)
-    yield "and says so:"
-    yield from run(f"head -c {last.end} {LEDGER} | tail -c {last.hash_from_end} | head -c 64; echo", last.hash)
-    yield from say(
-        f"Keep the first eight digits of the ledger's SHA-256, {file.digest[:8]}, with their number of bytes, "
-        f"{file.size}, in a place that the bench can't reach. A ledger that is shown to you later has to begin with "
-        "those very bytes, or it was written anew."
-    )
-
-
-def _entries(evidence: Evidence) -> Iterator[str]:
-    for entry in evidence.said[:ENTRIES_LISTED]:
-        yield f"  {ascii_line(entry.event)[:20]:<20} {entry.bytes:>9} bytes  {ascii_line(entry.digest)[:64]}"
-    if (more := len(evidence.said) - ENTRIES_LISTED) > 0:
-        yield f"  and {more} more"
-    yield ""
-    yield from say("Each is checked like these, with its own numbers:")
-    for entry in _chosen(evidence):
-        yield from run(f"head -c {entry.bytes} {evidence.name} | sha256sum | cut -c 1-64", entry.digest)
-        pattern = f'"bytes":{entry.bytes},"digest":"{entry.digest}","job":"{entry.job}"'
-        yield from run(f"grep -c '{pattern}' {LEDGER}", str(_lines_with(evidence.ledger, pattern)))
-
-
-def _chosen(evidence: Evidence) -> Iterator[Entry]:
-    """The opening, the fail that was named above, and the seal."""
-    fail = _named_fail(evidence)
-    for entry in dict.fromkeys(evidence.said):
-        named = entry.event == FAILED and fail is not None and entry.bytes == fail[1]
-        # A digest that holds is one; what stands in a command must not rest on that alone.
-        if (named or entry.event in (OPENED, SEALED)) and is_digest(entry.digest):
-            yield entry
-
-
-def _opened_on(evidence: Evidence) -> Iterator[str]:
-    first = evidence.file.lines[0].data
-    size, digest = first.get("ledger_bytes"), first.get("ledger_digest")
-    if not (type(size) is int and size > 0 and isinstance(digest, str) and is_digest(digest)):
-        return
-    yield from say(
-        f"The journal's first line names the ledger as it stood when the job was opened: {size} bytes. So the job was "
-        "opened after those lines, and before the line that names it."
-    )
-    yield from run(f"head -c {size} {LEDGER} | sha256sum | cut -c 1-64", digest)
-    pattern = f'"ledger_bytes":{size},"ledger_digest":"{digest}"'
-    yield from run(f"head -n 1 {evidence.name} | grep -c '{pattern}'", "1")
 
 
 def _signature(evidence: Evidence) -> Iterator[str]:
@@ -185,7 +105,7 @@ def _sequence(evidence: Evidence, text: bytes | None) -> Iterator[str]:
         return
     digest = sha256(text).hexdigest()
     pattern = f'"sequence_digest":"{digest}"'
-    times = _lines_with(evidence.journal, pattern)
+    times = lines_with(evidence.journal, pattern)
     if not times:
         return
     yield from title("5. The sequence")
@@ -196,8 +116,3 @@ def _sequence(evidence: Evidence, text: bytes | None) -> Iterator[str]:
     )
     yield from run(f"sha256sum {SEQUENCE} | cut -c 1-64", digest)
     yield from run(f"grep -c '{pattern}' {evidence.name}", str(times))
-
-
-def _lines_with(data: bytes, pattern: str) -> int:
-    """What `grep -c` counts."""
-    return sum(pattern.encode() in line for line in data.split(b"\n"))

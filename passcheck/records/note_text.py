@@ -35,3 +35,8 @@ def run(command: str, *printed: str, how: str = MUST_PRINT) -> list[str]:
     """A command, and under it what it prints."""
     shown = ["", how, "", *(f"    {line}" for line in printed)] if printed else []
     return ["", f"    {command}", *shown, ""]
+
+
+def lines_with(data: bytes, pattern: str) -> int:
+    """What `grep -c` counts for a pattern of plain text."""
+    return sum(pattern.encode() in line for line in data.split(b"\n"))

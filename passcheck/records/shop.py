@@ -25,7 +25,7 @@ from passcheck.records.job_journal import JobJournal
 from passcheck.records.job_number import JobNumber, is_job_number, job_number, year_numbered
 from passcheck.records.journal import Journal
 from passcheck.records.journal_file import State, examine
-from passcheck.records.ledger import HeldLedger, Ledger
+from passcheck.records.ledger import LEDGER, HeldLedger, Ledger
 from passcheck.records.remedy import ask_disk
 from passcheck.records.stamp import Stamp, machine_stamp
 
@@ -74,7 +74,7 @@ class LogFolder:
         self.root = folder / "practice" if practice else folder
         self.practice = practice
         self.fails = fails
-        self.ledger = Ledger(self.root / "ledger.jsonl", letter, disk=disk, stamp=stamp)
+        self.ledger = Ledger(self.root / LEDGER, letter, disk=disk, stamp=stamp)
         self._letter = letter
         self._disk = disk or Disk()
         self._stamp = stamp

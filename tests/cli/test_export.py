@@ -166,6 +166,54 @@ def test_a_ledger_that_says_otherwise_is_complained_of_beside_every_form(
     assert b"ledger.jsonl, line 1: " in said.err
 
 
+def ledger_closed(where: Folders) -> str:
+    """The line that told of the fail is damaged, the lead closes the ledger, the job is taken up again; its mark."""
+    ledger = where.logs / "ledger.jsonl"
+    ledger.write_bytes(ledger.read_bytes().replace(b'"event":"failed"', b'"event":"passed"', 1))
+    assert main(["bench", "close-ledger", "l1", "--because", "A cleaning script rewrote the line ends."]) == 0
+
+    async def take_up() -> str:
+        shop = open_shop(where, RigClock())
+        bench = await shop.open(JOB, "t1")
+        await shop.close()
+        return bench.outside().records_marks[0]
+
+    return asyncio.run(take_up())
+
+
+@pytest.mark.parametrize("form", [["--json"], ["--csv"], ["--to", "out"]])
+def test_a_job_whose_ledger_was_closed_leaves_with_its_mark(
+    form: list[str], here: Folders, capfdbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    mark = ledger_closed(here)
+    capfdbinary.readouterr()
+    assert main(["export", JOB, *form]) == 0
+    said = capfdbinary.readouterr()
+    assert said.out != b""
+    assert said.err.decode() == f"{mark}\n"
+    if form[0] == "--to":
+        folder = Path("out") / JOB
+        assert (folder / "ledger-1.jsonl").read_bytes() == (here.logs / "ledger-1.jsonl").read_bytes()
+        note = (folder / "HOW-TO-CHECK.txt").read_text(encoding="ascii")
+        assert " ".join(note.split()).count(mark) == 1
+        assert "The bench's own check" not in note
+        assert differing(note, folder) == ()
+        assert json.loads((folder / "job.json").read_bytes())["show"][0]["remarks"] == [mark]
+        assert b"who closed a ledger and why" in said.out
+
+
+def test_what_verify_says_of_a_job_stands_in_the_note_once_and_in_the_same_words(
+    here: Folders, capsys: pytest.CaptureFixture[str]
+) -> None:
+    ledger = here.logs / "ledger.jsonl"
+    ledger.write_bytes(b"".join(ledger.read_bytes().splitlines(keepends=True)[:2]))
+    main(["verify", JOB])
+    told = [line.strip() for line in capsys.readouterr().out.splitlines() if "doesn't know of 'failed'" in line]
+    assert main(["export", JOB, "--to", "out"]) == 0
+    note = (Path("out") / JOB / "HOW-TO-CHECK.txt").read_text(encoding="ascii")
+    assert [" ".join(note.split()).count(sentence) for sentence in told] == [1, 1]
+
+
 def test_a_folder_that_is_there_or_among_the_records_is_one_sentence(
     here: Folders, capsys: pytest.CaptureFixture[str]
 ) -> None:

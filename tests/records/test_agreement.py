@@ -5,7 +5,17 @@ from hypothesis import strategies as st
 from journal_lines import a_fail, a_line, opening, sign_off
 
 from passcheck.job.journal_line import Line
-from passcheck.records.agreement import Entry, Prefixes, contradictions, due, entries, prefix_digests, stands_on
+from passcheck.records.agreement import (
+    Entry,
+    LedgerRead,
+    LedgerSeen,
+    Prefixes,
+    contradictions,
+    due,
+    entries,
+    prefix_digests,
+    stands_on,
+)
 from passcheck.records.journal_file import examine
 from passcheck.records.line_codec import encode_line, new_digest
 
@@ -65,6 +75,15 @@ def test_a_job_stands_on_the_ledger_only_while_that_still_begins_the_same() -> N
     assert stands_on(first, Prefixes(ledger))
     assert not stands_on(first, Prefixes(b"Begun\nopened\n"))
     assert not stands_on(first, Prefixes(b"beg"))
+
+
+def test_a_journal_that_claims_no_place_stands_on_no_ledger_as_well_as_on_any() -> None:
+    placed, sample = opening(JOB, (6, hashlib.sha256(b"begun\n").hexdigest())), a_line(0, "job opened", job=JOB)
+    begun = LedgerRead("ledger.jsonl", examine(b"begun\n"), b"begun\n")
+    for ledgers in ((), (begun,)):
+        seen = LedgerSeen(ledgers)
+        assert seen.carries(JOB, sample)
+        assert seen.carries(JOB, placed) == bool(ledgers)
 
 
 @given(st.binary(max_size=200), st.lists(st.integers(-3, 220), max_size=6))

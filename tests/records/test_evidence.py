@@ -180,6 +180,8 @@ def test_damage_of_journal_ledger_and_of_their_agreement_is_named_with_its_place
     assert Evidence(JOB, altered, evidence.ledger).damage[0].startswith(f"{JOB}.jsonl, line 2: ")
     other_ledger = evidence.ledger.replace(b'"bench":"A"', b'"bench":"B"')
     assert Evidence(JOB, evidence.journal, other_ledger).damage[0].startswith("ledger.jsonl, line 1: ")
+    both = Evidence(JOB, altered, other_ledger).damage
+    assert [sentence.split(" ")[0] for sentence in both] == [f"{JOB}.jsonl,", "ledger.jsonl,"]
     rewritten = journal_of(opening(), a_line(1), sign_off(2))
     assert "'failed'" in " ".join(Evidence(JOB, rewritten, evidence.ledger).damage)
     assert "no longer begins as it did" in " ".join(Evidence(JOB, evidence.journal, evidence.ledger[:100]).damage)

@@ -195,6 +195,16 @@ def test_the_note_ends_in_the_same_fixed_words_as_the_screen_behind_the_date_tha
     assert words.endswith(f"{when} {lines[-1].at}. {bench_test(2)} {MORE_ASKED}")
 
 
+def test_a_seal_that_the_ledger_does_not_know_is_not_called_one(tmp_path: Path) -> None:
+    evidence = gather(records(tmp_path / "logs"), JOB)
+    lines = evidence.ledger.splitlines(keepends=True)
+    assert b'"sealed"' in lines[4]
+    note = " ".join(check_note(handed_of(replace(evidence, ledger=b"".join(lines[:4])))).split())
+    assert "STANDING: OPEN. Its last line is 'signed off'" in note
+    assert "the ledger doesn't know of that seal" in note
+    assert "Sealed at" not in note
+
+
 def test_what_the_bench_found_is_told_and_practice_is_never_taken_for_a_unit(tmp_path: Path) -> None:
     evidence = gather(records(tmp_path / "logs"), JOB)
     note = check_note(handed_of(evidence, found=("A31-0001.jsonl: something is behind",), practice=True))
@@ -204,7 +214,7 @@ def test_what_the_bench_found_is_told_and_practice_is_never_taken_for_a_unit(tmp
 
 def test_a_ledger_that_is_gone_is_damage_to_a_job_that_stood_on_it(tmp_path: Path) -> None:
     evidence = replace(gather(records(tmp_path / "logs"), JOB), ledger=b"")
-    assert check_note(handed_of(evidence)).startswith("DAMAGED: A31-0001.jsonl: the ledger no longer begins")
+    assert check_note(handed_of(evidence)).startswith("DAMAGED: A31-0001.jsonl, line 1: the ledger no longer begins")
 
 
 def test_a_job_that_no_ledger_names_is_said_to_rest_on_its_own_hashes_alone(tmp_path: Path) -> None:
