@@ -26,7 +26,8 @@ from passcheck.judge.judgement import Judgement, Verdict
 from passcheck.records.job_journal import JobJournal
 from passcheck.records.shop import LogFolder
 from passcheck.records.signed import signature_path
-from passcheck.records.ssh_signature import file_digest, read_private_key, write_signature
+from passcheck.records.ssh_key import read_private_key
+from passcheck.records.ssh_signature import file_digest, signed_by, write_signature
 from passcheck.records.stamp import Stamp
 
 BOARD = Path(__file__).parents[1] / "samples" / "lamp-box.yaml"
@@ -149,7 +150,7 @@ class SmallShop:
         """Put a person's signature beside a journal, which takes their key and their passphrase."""
         journal = self.folder(root).journal_path(job)
         key = read_private_key((self.outside / "homes" / by / "id_ed25519").read_bytes())
-        signature = key.sign(file_digest(journal), PASSPHRASE[by] or None)
+        signature = signed_by(key, file_digest(journal), PASSPHRASE[by] or None)
         signature_path(journal).write_bytes(write_signature(signature))
 
 
