@@ -125,6 +125,12 @@ class PasscheckApp(HeldKeys):
         await self.shop.close()
 
     def _end(self, code: int) -> None:
+        """End for a signal, once what is being drawn is drawn: what is just being mounted would miss its parents."""
+        self._turn.forget()
+        self.run_worker(self._end_when_calm(code), group="end", exclusive=True, exit_on_error=False)
+
+    async def _end_when_calm(self, code: int) -> None:
+        await self._turn.all_done()
         self.exit(return_code=code)
 
     def _warn_of_strange_keys(self) -> None:

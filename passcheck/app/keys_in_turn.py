@@ -86,7 +86,7 @@ class KeysInTurn:
     async def _in_turn(self) -> None:
         while self._waiting:
             if self._must_wait(self._waiting[0][0]):
-                await self._all_done()
+                await self.all_done()
                 self._before = "nothing"
                 continue
             event, act = self._waiting.popleft()
@@ -112,7 +112,7 @@ class KeysInTurn:
         if await act(event):
             self._before = "text" if is_text else "a key"
 
-    async def _all_done(self) -> None:
+    async def all_done(self) -> None:
         """Wait until everybody between the cursor and the application has nothing left to do."""
         calm = 0
         with suppress(TimeoutError):
