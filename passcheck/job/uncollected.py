@@ -8,6 +8,9 @@ import gc
 from collections.abc import Iterator
 from contextlib import contextmanager
 
+_MANY = 50_000
+"""New objects from which going through all of them once is time that somebody waits."""
+
 
 @contextmanager
 def uncollected() -> Iterator[None]:
@@ -18,4 +21,8 @@ def uncollected() -> Iterator[None]:
         yield
     finally:
         if collecting:
+            if gc.get_count()[0] > _MANY and not gc.get_freeze_count():
+                # All that is new counts as old from here: it won't be gone through before the rest is.
+                gc.freeze()
+                gc.unfreeze()
             gc.enable()

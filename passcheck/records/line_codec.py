@@ -32,6 +32,8 @@ _WHOLE_LINE = re.compile(rb'\{"#":.*,"hash":"[0-9a-f]{64}"\}', re.DOTALL)
 _TOO_LARGE = "a number is too large to be the same in every program"
 _AT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z", re.ASCII)
 _HALF_A_CHARACTER = re.compile("[\ud800-\udfff]")
+_LISTS = (list, tuple)
+_NESTED = (dict, *_LISTS, Mapping)
 _MEMBERS = ["#", "at", "by", "clock", "data", "event"]
 
 
@@ -160,11 +162,12 @@ def _check(value: object, depth: int) -> None:
     elif type(value) is int:
         if abs(value) > LARGEST_WHOLE:
             raise NotALineError(_TOO_LARGE)
-    elif isinstance(value, dict | list | tuple | Mapping):
+    elif isinstance(value, _NESTED):
         if depth == 0:
             raise NotALineError(f"it is nested more than {MAX_DEPTH} deep")
-        for item in value if isinstance(value, list | tuple) else _under_good_names(value):
-            if type(item) is not str or not item.isascii():
+        for item in value if isinstance(value, _LISTS) else _under_good_names(value):
+            # Nearly all there is is plain text or nothing, and is passed by without a call.
+            if item is not None and (type(item) is not str or not item.isascii()):
                 _check(item, depth - 1)
     elif value is not None and not isinstance(value, bool):
         kind = type(value).__name__

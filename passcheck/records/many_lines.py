@@ -82,7 +82,7 @@ def _values(texts: Sequence[bytes]) -> Sequence[object]:
 
 def _check(value: object, depth: int) -> None:
     """ValueError for what the reader takes and a line can't hold: `line_codec` gives the reasons."""
-    if isinstance(value, dict | list):
+    if isinstance(value, (dict, list)):
         if depth == 0:
             raise ValueError("nested too deeply")
         if isinstance(value, dict) and not _in_order(tuple(value)):
