@@ -13,6 +13,7 @@ from passcheck.errors import FileFault
 from passcheck.job.arrival import Arrive, arrival_refusal
 from passcheck.job.board import Board
 from passcheck.job.commands import Refusal
+from passcheck.job.ending import is_seal
 from passcheck.job.events import JobOpened
 from passcheck.job.fold import fold
 from passcheck.job.journal_line import Line
@@ -133,10 +134,10 @@ class Counter:
             return held if held is not None and not held.closed else await self._taken_up(job_id, by)
 
     async def _taken_up(self, job_id: str, by: str) -> Bench:
-        job = self.look(job_id)
-        if job.ended is not None:
+        lines = self._files.read_job(job_id)
+        if lines and is_seal(lines[-1]):
             self._square(job_id)
-            return Bench(None, job, self._surroundings(), fresh=True)
+            return Bench(None, fold(recorded(lines), self._boards.read), self._surroundings(), fresh=True)
         writer, _lines = await self._in_thread(self._files.open_job, job_id)
         bench = self._in_hand(job_id, writer, fresh=False)
         await bench.resume(by)

@@ -24,7 +24,7 @@ from passcheck.records.failed_sync import SyncRefused
 from passcheck.records.job_journal import JobJournal
 from passcheck.records.job_number import JobNumber, is_job_number, job_number, year_numbered
 from passcheck.records.journal import Journal
-from passcheck.records.journal_file import State, examine
+from passcheck.records.journal_file import JournalFile, State, examine
 from passcheck.records.ledger import LEDGER, HeldLedger, Ledger
 from passcheck.records.remedy import ask_disk
 from passcheck.records.stamp import Stamp, machine_stamp
@@ -82,6 +82,7 @@ class LogFolder:
         self._found: dict[str, _Found] = {}
         self._refused_syncs: dict[str, str] = {}
         """By job: the error of a sync that failed while its journal was opened."""
+        self._read: tuple[str, JournalFile] | None = None
 
     def journal_path(self, job_id: str) -> Path:
         """The journal of a job. Raises FileFault when the text is no job number."""
@@ -140,7 +141,9 @@ class LogFolder:
         earlier = self._writers.get(job_id)
         failed_sync = (earlier.failed_sync if earlier else None) or self._refused_syncs.get(job_id)
         try:
-            journal = Journal.open(path, disk=self._disk, stamp=self._stamp, failed_sync=failed_sync)
+            journal = Journal.open(
+                path, disk=self._disk, stamp=self._stamp, earlier=self._read_before(job_id), failed_sync=failed_sync
+            )
         except SyncRefused as refusal:
             self._refused_syncs[job_id] = refusal.error
             raise
@@ -153,7 +156,7 @@ class LogFolder:
         Raises FileFault when there is no such job or its journal was altered, BenchFailed when it can't be read.
         """
         path = self.journal_path(job_id)
-        file = examine(self._bytes(job_id))
+        file = self._walked(job_id, self._bytes(job_id))
         if file.state is State.ALTERED:
             raise FileFault(f"{path}, {file.fault}. The file was altered outside passcheck. Look for it in a backup.")
         return file.lines
@@ -212,7 +215,20 @@ class LogFolder:
 
     def kept(self, job_id: str, data: bytes) -> Kept:
         """A journal of this folder that was read, walked line by line."""
-        return Kept(job_id, self.practice, data, examine(data))
+        return Kept(job_id, self.practice, data, self._walked(job_id, data))
+
+    def _walked(self, job_id: str, data: bytes) -> JournalFile:
+        """A journal's bytes line by line; of the job that was read last, only what was added since.
+
+        A job is looked at, opened and looked at again; between two of these its bytes are hashed, not decoded.
+        """
+        file = examine(data, self._read_before(job_id))
+        self._read = job_id, file
+        return file
+
+    def _read_before(self, job_id: str) -> JournalFile | None:
+        read = self._read
+        return read[1] if read is not None and read[0] == job_id else None
 
     def _sentences(self, job_id: str) -> tuple[str, ...]:
         faults, seen = self.ledger.faults(), self.seen_ledger()

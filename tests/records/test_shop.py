@@ -10,6 +10,7 @@ from journal_lines import a_fail, a_line, opening, sign_off, stamp
 
 from passcheck.errors import BenchFailed, FileFault, OurBug
 from passcheck.job.journal_line import Line
+from passcheck.records import journal_file
 from passcheck.records.job_journal import JobJournal
 from passcheck.records.journal import Journal
 from passcheck.records.journal_file import read_journal
@@ -295,6 +296,34 @@ def test_an_altered_journal_is_named_with_its_line(shop: Shop) -> None:
     assert shop.logs.intact(job)[0].startswith("A31-0001.jsonl, line 2: ")
     with pytest.raises(FileFault, match="line 2"):
         shop.logs.read_job(job)
+
+
+def test_what_was_read_before_is_not_believed_of_a_journal_that_was_altered_since(shop: Shop) -> None:
+    job, journal = shop.new_job()
+    journal.append([a_line(1), a_line(2)])
+    journal.close()
+    assert len(shop.logs.read_job(job)) == 3
+    whole = journal.path.read_bytes()
+    journal.path.write_bytes(whole.replace(b"note 1", b"note 7"))
+    for ask in (shop.logs.read_job, shop.logs.open_job):
+        with pytest.raises(FileFault, match="line 2"):
+            ask(job)
+    journal.path.write_bytes(whole)
+    assert shop.open_job(job).lines == shop.logs.read_job(job)
+
+
+def test_a_journal_that_was_read_is_decoded_again_only_where_it_grew(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    job, journal = shop.new_job()
+    journal.append([a_line(1), a_line(2)])
+    shop.logs.read_job(job)
+    decoded: list[int] = []
+    monkeypatch.setattr(journal_file, "decode_lines", lambda text, _before: decoded.append(text.count(b"\n")))
+    journal.append([a_line(3)])
+    journal.close()
+    assert len(shop.logs.read_job(job)) == len(shop.open_job(job).lines) == 4
+    assert decoded == [1]
 
 
 def test_a_journal_that_is_gone_is_named(shop: Shop) -> None:
