@@ -40,11 +40,13 @@ Exit status, the highest of all that was looked at:
    0  sealed: whole, and the ledger knows the seal
   10  open: whole, and not sealed by the ledger's word
   11  torn: the end of a journal or of the ledger was cut short, as by a crash
-  12  altered: a journal or the ledger holds, or lacks, what no crash leaves so, or a noted head is gone
+  12  altered: a journal or the ledger holds, or lacks, what no crash leaves so, or a noted head is gone,
+      or a job was signed off or returned although its own events stood against it
   13  unknown to the ledger: whole, and the ledger has no opening of it
 or  2  there is no such job;  3  a file can't be read, whatever else was found.
 A head is what papers bear of the ledger: 5f3a9c01, or 2381:5f3a9c01 with its number of bytes. Whoever kept a paper
-can ask whether the ledger still begins so. Jobs that are named have the dates of all their lines looked at.
+can ask whether the ledger still begins so. Jobs that are named have the dates of all their lines looked at, and what
+ended them is put before the gate again.
 """
 
 
@@ -147,6 +149,9 @@ def _verify(to: argparse.ArgumentParser) -> None:
     to.epilog = _VERIFIED
     to.add_argument("jobs", metavar="JOB", nargs="*", help="job numbers, such as A31-0417 (else all jobs)")
     to.add_argument("--signers", metavar="FILE", help="who may sign, in OpenSSH's form (else logs/allowed_signers)")
+    to.add_argument(
+        "--gate", action="store_true", help="walk every job that ended through the gate again; it takes longer"
+    )
     to.add_argument(
         "--head",
         dest="heads",

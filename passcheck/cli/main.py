@@ -109,6 +109,7 @@ def _answer(asked: argparse.Namespace, folders: Folders) -> int:
                 as_json=asked.json,
                 signers=asked.signers,
                 heads=asked.heads,
+                gate=asked.gate,
             )
         case "judge":
             from passcheck.cli.judge import judge

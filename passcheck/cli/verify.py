@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from passcheck.cli.clock import now
 from passcheck.cli.folders import Folders
@@ -14,9 +15,9 @@ from passcheck.records.board_folder import BoardFolder
 from passcheck.records.clock_order import set_back
 from passcheck.records.journal_file import State
 from passcheck.records.ledger import HEAD_CODE_DIGITS
-from passcheck.records.noted_head import Asked, NotedHead, ask_ledger
+from passcheck.records.noted_head import Asked, NotedHead, ask_ledgers
 from passcheck.records.shop import JOURNAL, LogFolder
-from passcheck.records.signed import Kind, sealed_by, signature_path, signature_remark
+from passcheck.records.signed import Kind, signature_remark
 from passcheck.records.signers import ALLOWED
 from passcheck.records.verified import (
     Looked,
@@ -28,6 +29,9 @@ from passcheck.records.verified import (
     verify_ledger,
 )
 from passcheck.sequence.load import digest
+
+if TYPE_CHECKING:  # the gate is loaded where it is asked
+    from passcheck.cli.verify_gate import GateAgain
 
 STATUS = {Standing.SEALED: 0, Standing.OPEN: 10, Standing.TORN: 11, Standing.ALTERED: 12, Standing.UNKNOWN: 13}
 LEDGER_STATUS = {None: 0, State.WHOLE: 0, State.TORN: STATUS[Standing.TORN], State.ALTERED: STATUS[Standing.ALTERED]}
@@ -47,6 +51,7 @@ def verify(
     as_json: bool,
     signers: str | None = None,
     heads: Sequence[NotedHead] = (),
+    gate: bool = False,
 ) -> int:
     """Print how each job and the ledger stand; give the exit status. Nothing is written, locked or mended.
 
@@ -57,6 +62,7 @@ def verify(
         as_json: print one JSON object.
         signers: the list of who may sign; else `allowed_signers` of the logs folder, where there is one.
         heads: what somebody noted of the ledger.
+        gate: walk every sealed job through the gate again; jobs that are named are in any case.
 
     Raises:
         FileFault: that list isn't there.
@@ -73,20 +79,35 @@ def verify(
         return WRONG_USE
     # Practice walks short sheets of a board, and no file holds those.
     todays, signatures = None if practice else TodaysFiles(board_folder(folders)), Signatures(logs, keys)
-    looks = _looks(verifier, wanted, todays, Clocks(logs, named=bool(asked)), signatures)
+    again = _gate(logs) if gate or asked else None
+    looks = _looks(verifier, wanted, todays, Clocks(logs, named=bool(asked)), signatures, again)
     found = list(looks) if as_json else list(_told(looks, practice=practice))
-    ledger, kept = verify_ledger(logs), logs.ledger.read_bytes()
-    answers = [ask_ledger(kept, head) for head in heads]
-    remarks = (*signatures.slips, *set_back(logs.ledger.path.name, kept), *(() if asked else remarks_on_folder(logs)))
+    ledger, kept = verify_ledger(logs), logs.ledger.read() if heads else ()
+    answers = [ask_ledgers(kept, head) for head in heads]
+    dates = set_back(logs.ledger.path.name, logs.ledger.read_bytes())
+    remarks = (*signatures.slips, *dates, *(() if asked else remarks_on_folder(logs)))
     if as_json:
         beside = {"ledger": _ledger_item(ledger), "remarks": list(remarks)} | _heads_item(answers)
-        say_json("verify", [_item(one) for one in found], **beside, **practice_mark(practice))
+        items = [_item(one) | (_gate_item(one) if again is not None else {}) for one in found]
+        say_json("verify", items, **beside, **practice_mark(practice))
     else:
-        _say_whole(found, ledger, remarks, answers, counted=not asked)
+        counts = () if asked else (_counts(found), *((again.counted(found),) if again is not None else ()))
+        _say_whole((*remarks, *counts), ledger, answers)
     if len(found) < len(wanted):
         return UNREADABLE
     gone = [STATUS[Standing.ALTERED] for answer in answers if answer.size is None]
-    return max(LEDGER_STATUS[ledger.state], *gone, *(STATUS[one.standing] for one in found), 0)
+    return max(LEDGER_STATUS[ledger.state], *gone, *map(_status, found), 0)
+
+
+def _status(one: Verified) -> int:
+    """A release that its own events don't bear out costs a customer what an altered record does."""
+    return max(STATUS[one.standing], STATUS[Standing.ALTERED] if one.against else 0)
+
+
+def _gate(logs: LogFolder) -> "GateAgain":
+    from passcheck.cli.verify_gate import GateAgain
+
+    return GateAgain(logs)
 
 
 class TodaysFiles:
@@ -147,10 +168,7 @@ class Signatures:
         if not one.digest:
             return one
         journal = self._logs.journal_path(one.job)
-        sealed_at = looked.sealed_at
-        # Most journals of most shops are unsigned, and then nobody has to know.
-        person = sealed_by(journal) if sealed_at is not None and signature_path(journal).exists() else None
-        signed = signature_remark(journal, self._signers, sealed_at, person=person)
+        signed = signature_remark(journal, self._signers, looked.sealed_at, person=looked.sealed_by)
         self.slips = signed.slips or self.slips
         if signed.kind is Kind.UNSIGNED:
             return replace(one, remarks=(*one.remarks, UNSIGNED)) if one.standing is Standing.SEALED else one
@@ -170,15 +188,21 @@ def _signers(folders: Folders, named: str | None) -> Path | None:
 
 
 def _looks(
-    verifier: Verifier, jobs: Sequence[str], todays: TodaysFiles | None, clocks: Clocks, signatures: Signatures
+    verifier: Verifier,
+    jobs: Sequence[str],
+    todays: TodaysFiles | None,
+    clocks: Clocks,
+    signatures: Signatures,
+    gate: "GateAgain | None",
 ) -> Iterator[Verified]:
     """Each job with the remarks on it; one whose files can't be read is told and left out, and hides no other."""
     for job in jobs:
         try:
             looked = verifier.look(job)
             dates = clocks.remarks(looked.verified)
+            one = looked.verified if gate is None else gate.asked(looked)
             beside = todays.remarks(looked.sequence) if todays is not None and looked.sequence is not None else ()
-            one = replace(looked.verified, remarks=(*looked.verified.remarks, *dates, *beside))
+            one = replace(one, remarks=(*one.remarks, *dates, *beside))
             signed = signatures.added(replace(looked, verified=one))
         except BenchFailed as fault:
             complain(str(fault))
@@ -191,7 +215,7 @@ def _told(looks: Iterator[Verified], *, practice: bool) -> Iterator[Verified]:
     if practice:
         say_practice()
     for one in looks:
-        _say_line(one.job, one.standing.value, one.digest, (*one.faults, *one.remarks))
+        _say_line(one.job, one.standing.value, one.digest, (*one.faults, *(one.against or ()), *one.remarks))
         yield one
 
 
@@ -201,18 +225,9 @@ def _say_line(what: str, stands: str, digest: str, sentences: Sequence[str]) -> 
         say(sentence, indent=4)
 
 
-def _say_whole(
-    found: Sequence[Verified],
-    ledger: VerifiedLedger,
-    remarks: Sequence[str],
-    answers: Sequence[Asked],
-    *,
-    counted: bool,
-) -> None:
-    for remark in remarks:
-        say(remark)
-    if counted:
-        say(_counts(found))
+def _say_whole(sentences: Sequence[str], ledger: VerifiedLedger, answers: Sequence[Asked]) -> None:
+    for sentence in sentences:
+        say(sentence)
     state, digest = (NO_LEDGER, "") if ledger.state is None else (ledger.state.value, ledger.digest)
     _say_line("ledger", state, digest, (*ledger.faults, *(answer.sentence for answer in answers)))
 
@@ -233,6 +248,11 @@ def _item(one: Verified) -> dict[str, object]:
         "faults": list(one.faults),
         "remarks": list(one.remarks),
     }
+
+
+def _gate_item(one: Verified) -> dict[str, object]:
+    """A member that is there when the gate was asked; null for a job that has not ended, or that can't be walked."""
+    return {"against": None if one.against is None else list(one.against)}
 
 
 def _ledger_item(ledger: VerifiedLedger) -> dict[str, object]:

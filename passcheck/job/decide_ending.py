@@ -24,7 +24,7 @@ def sign_off(job: Job, command: SignOff, moment: Moment, outside: Outside) -> An
         return stranger
     if command.second is not None and (stranger := identified(command.second, command.second_pin, outside)) is not None:
         return stranger
-    found = blockers(job, outside, moment) + _at_the_door(job, command)
+    found = blockers(job, outside, moment) + at_the_door(job, command)
     if found:
         return (happened.SignOffRefused(tuple(one.sentence for one in found)),)
     run = job.open_run
@@ -32,7 +32,7 @@ def sign_off(job: Job, command: SignOff, moment: Moment, outside: Outside) -> An
     return (*closing, happened.SignedOff(job.serial, MEANING, command.second))
 
 
-def _at_the_door(job: Job, command: SignOff) -> tuple[Blocker, ...]:
+def at_the_door(job: Job, command: SignOff) -> tuple[Blocker, ...]:
     """What only the moment of signing shows: the serial in hand, and who stands beside the signer."""
     found = []
     if read_serial(command.serial) != job.serial:
@@ -45,22 +45,36 @@ def _at_the_door(job: Job, command: SignOff) -> tuple[Blocker, ...]:
 
 def return_unrepaired(job: Job, command: ReturnUnrepaired, moment: Moment, outside: Outside) -> Answered:
     """Let the unit go without a release; it still has to be off and proved dead."""
-    refusal = identified(command.by, command.pin, outside) or touch_refusal(job, moment)
-    if refusal is not None:
-        return refusal
+    refusal = identified(command.by, command.pin, outside) or unrepaired_refusal(job, command, moment)
+    return refusal or (happened.ReturnedUnrepaired(command.reason.strip()),)
+
+
+def unrepaired_refusal(job: Job, command: ReturnUnrepaired, moment: Moment) -> Refusal | None:
+    """Why the unit may not go back as it is."""
+    if (unsafe := touch_refusal(job, moment)) is not None:
+        return unsafe
     if not command.reason.strip():
         return Refusal("entry", "Say why the unit goes back unrepaired.", "One sentence will do.")
-    return (happened.ReturnedUnrepaired(command.reason.strip()),)
+    return None
 
 
 def return_in_part(job: Job, command: ReturnInPart, moment: Moment, outside: Outside) -> Answered:
     """Let the unit go with open points that its owner agreed to; not a release."""
-    refusal = identified(command.by, command.pin, outside) or touch_refusal(job, moment)
-    if refusal is not None:
-        return refusal
-    points = tuple(step.title for step in needed_for_release(job) if not passes_standing(job, step))
-    if not points:
+    refusal = identified(command.by, command.pin, outside) or in_part_refusal(job, command, moment)
+    return refusal or (happened.ReturnedInPart(open_points(job), command.agreed.strip()),)
+
+
+def in_part_refusal(job: Job, command: ReturnInPart, moment: Moment) -> Refusal | None:
+    """Why the unit may not go back with open points."""
+    if (unsafe := touch_refusal(job, moment)) is not None:
+        return unsafe
+    if not open_points(job):
         return Refusal("order", "Every step passes.", "Sign the unit off.")
     if not command.agreed.strip():
         return Refusal("entry", "The owner's agreement is missing.", "Note who agreed, to what, and when.")
-    return (happened.ReturnedInPart(points, command.agreed.strip()),)
+    return None
+
+
+def open_points(job: Job) -> tuple[str, ...]:
+    """Titles of the steps that are needed for a release and don't pass as left."""
+    return tuple(step.title for step in needed_for_release(job) if not passes_standing(job, step))

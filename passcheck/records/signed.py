@@ -5,17 +5,13 @@ was made over these very bytes, that the key stands in the shop's list, and that
 was sealed. Only the first says anything about the journal; without the extra `sign` it stays unanswered here.
 """
 
-import json
-import os
 import shlex
 from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 from pathlib import Path
 
-from passcheck.job.ending import SEALING_EVENTS
 from passcheck.records.disk import Disk
-from passcheck.records.line_codec import LINE_BYTES
 from passcheck.records.remedy import ask_disk
 from passcheck.records.signers import REVOKED, Revoked, Signers, read_revoked, read_signers
 from passcheck.records.ssh_key import ExtraMissing, NotInFormError, OtherKindError
@@ -109,32 +105,12 @@ def signature_remark(
     return _whose(path, signature, _lists(signers, disk), _seconds(sealed_at), person)
 
 
-def sealed_by(journal: Path) -> str | None:
-    """Who sealed a journal, read from its end; None where its last line seals nothing.
-
-    Nothing is checked: ask for it after the journal was. Raises BenchFailed when it can't be read.
-    """
-    try:
-        line = json.loads(ask_disk(lambda: _end_of(journal), journal).rstrip(b"\n").rpartition(b"\n")[2])
-    except (FileNotFoundError, ValueError, RecursionError):
-        return None
-    by, event = (line.get("by"), line.get("event")) if isinstance(line, dict) else (None, None)
-    return by if isinstance(by, str) and isinstance(event, str) and event in SEALING_EVENTS else None
-
-
 def check_command(journal: Path, signers: Path, person: str) -> str:
     """The command by which an outsider checks a signature with OpenSSH alone."""
     revoked = signers.with_name(REVOKED)
     lost = ["-r", str(revoked)] if revoked.exists() else []
     words = ["ssh-keygen", "-Y", "verify", "-f", str(signers), *lost, "-I", person, "-n", NAMESPACE]
     return f"{shlex.join([*words, '-s', str(signature_path(journal))])} < {shlex.quote(str(journal))}"
-
-
-def _end_of(journal: Path) -> bytes:
-    """As much of a journal's end as a line that seals can take."""
-    with journal.open("rb") as stream:
-        stream.seek(max(0, stream.seek(0, os.SEEK_END) - LINE_BYTES))
-        return stream.read()
 
 
 def _read(path: Path, disk: Disk) -> Signature | None:

@@ -68,6 +68,11 @@ class Verified:
     """What is worth knowing and takes nothing from the records."""
     digest: str
     """SHA-256 of the whole journal in hexadecimal; empty when there is none."""
+    against: tuple[str, ...] | None = None
+    """What stood against its ending, by its own events (`walked_again`); None where nobody asked, or nobody can tell.
+
+    It takes nothing from the standing, which is about the records, and everything from the release.
+    """
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +84,8 @@ class Looked:
     """The text of the sequence that the job stands on, the last one that it was given; None when it can't be told."""
     sealed_at: str | None = None
     """`at` of the line that sealed it, whether or not the ledger knows of it; None while there is none."""
+    sealed_by: str | None = None
+    """Who sealed it, by that line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,8 +198,10 @@ class Verifier:
         kept = self._logs.kept(job_id, data)
         found = compare(kept, ledger, self._logs.fails)
         verified = _standing(job_id, found, kept.file.digest, sealed=kept.file.sealed)
-        sealed_at = kept.file.lines[-1].at if kept.file.sealed else None
-        return Looked(verified, _last_text(kept.file.lines) if not found.altered else None, sealed_at)
+        text = _last_text(kept.file.lines) if not found.altered else None
+        if not kept.file.sealed:
+            return Looked(verified, text)
+        return Looked(verified, text, kept.file.lines[-1].at, kept.file.lines[-1].by)
 
     def _missing(self, job_id: str, ledger: LedgerSeen) -> Verified:
         if not ledger.of(job_id):
@@ -209,7 +218,7 @@ class Verifier:
         )
         standing = Standing.ALTERED if faults else Standing.SEALED
         text = None if faults else _last_text([line for _, line in sealed.carrying])
-        return Looked(Verified(job_id, standing, faults, (), sealed.digest), text, sealed.at)
+        return Looked(Verified(job_id, standing, faults, (), sealed.digest), text, sealed.at, sealed.by)
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,6 +230,8 @@ class _Sealed:
     digest: str
     at: str
     """When it was sealed."""
+    by: str
+    """By whom."""
 
 
 def _as_sealed(data: bytes, said: Sequence[Entry]) -> _Sealed | None:
@@ -253,7 +264,7 @@ def _as_sealed(data: bytes, said: Sequence[Entry]) -> _Sealed | None:
     if not is_seal(lines[-1][1]):
         return None
     carrying = (lines[0], *(one for one in lines[1:] if one[1].event in SEQUENCE_EVENTS))
-    return _Sealed(carrying, digests[len(data)], lines[-1][1].at)
+    return _Sealed(carrying, digests[len(data)], lines[-1][1].at, lines[-1][1].by)
 
 
 def _starts(data: bytes, mark: bytes) -> Iterator[int]:

@@ -216,7 +216,7 @@ def test_the_sequence_that_a_job_keeps_is_held_against_todays_file(desk: Desk, k
         job, _ = a_job(desk.logs, *end, first=on_the_lamp_box(kept))
         status, said = desk.ask(job)
         assert status == (0 if end else 10)
-        told = [line.strip() for line in said[1:-1]]
+        told = [line.strip() for line in said[1:-1] if "not walked through the gate" not in line]
         assert told[len(told) - bool(end) :] == [UNSIGNED] * bool(end)
         assert [line.startswith(remark or "") for line in told if line != UNSIGNED] == [True] * (remark is not None)
 

@@ -25,8 +25,9 @@ from small_shop import (
 from standings import written
 
 from passcheck.job.answers import ReadingAnswer
+from passcheck.job.decide_ending import MEANING
 from passcheck.job.ending import is_failure
-from passcheck.job.events import AttemptJudged
+from passcheck.job.events import AttemptJudged, SignedOff
 from passcheck.job.journal_line import Line
 from passcheck.records.agreement import OPENED, Entry, due
 from passcheck.records.journal import Journal
@@ -124,16 +125,16 @@ def a_job_is_walked_by_a_loosened_sequence(shop: SmallShop) -> None:
 
 def a_job_is_walked_with_the_clock_a_day_back(shop: SmallShop) -> None:
     """Set the clock a day back for one job, and right again."""
-    shop.clock.is_set(days=-1)
+    shop.clock.set_wall(hours=-24)
     _walk(shop, "t1")
-    shop.clock.is_set(days=1)
+    shop.clock.set_wall(hours=24)
 
 
 def a_job_is_walked_with_the_clock_a_month_ahead(shop: SmallShop) -> None:
     """Set the clock a month ahead for one job, and right again before the next."""
-    shop.clock.is_set(days=30)
+    shop.clock.set_wall(hours=30 * 24)
     _walk(shop, "t1")
-    shop.clock.is_set(days=-30)
+    shop.clock.set_wall(hours=-30 * 24)
     _walk(shop, "t2")
 
 
@@ -170,12 +171,8 @@ def a_job_is_signed_with_a_passphrase_that_two_people_share(shop: SmallShop) -> 
 
 def another_units_readings_are_typed_again(shop: SmallShop) -> None:
     """Walk a job with the readings of another unit."""
-    readings = {
-        str(line.data["step"]): str(_judgement(line)["value"])
-        for line in _lines(shop, NEWEST_SEALED)
-        if line.event == "attempt judged"
-    }
-    _walk(shop, "t1", fuse=readings[FUSE], input_ohm=readings[INPUT])
+    lines = _lines(shop, NEWEST_SEALED)
+    _walk(shop, "t1", fuse=_ohms_read(lines, FUSE), input_ohm=_ohms_read(lines, INPUT))
 
 
 def readings_are_invented(shop: SmallShop) -> None:
@@ -210,15 +207,19 @@ def the_signatures_that_this_breaks_are_taken_away(shop: SmallShop) -> None:
 def ones_newest_job_is_written_anew_before_anybody_signs_again(shop: SmallShop) -> None:
     """Write a job of one's own anew, and the ledger, while nobody has signed a later one."""
     lines = _lines(shop, NEWEST_SEALED)
-    other = replace(lines[2], data={**lines[2].data, "judgement": {**_judgement(lines[2]), "value": "0.11"}})
-    _put(shop, NEWEST_SEALED, [*lines[:2], other, *lines[3:]])
+    at = next(number for number, line in enumerate(lines) if line.data.get("step") == FUSE)
+    other = replace(lines[at], data={**lines[at].data, "judgement": {**_judgement(lines[at]), "value": "0.01"}})
+    _put(shop, NEWEST_SEALED, [*lines[:at], other, *lines[at + 1 :]])
     _tell_ledger_anew(shop, and_what_stands_on_it=True)
     shop.sign(NEWEST_SEALED, "t2")
 
 
 def a_sign_off_is_written_past_the_gate(shop: SmallShop) -> None:
     """Write a sign-off under an open job that failed, with passcheck's own code."""
-    shop.take_up("t1", STILL_OPEN).signs_off().let_go()
+    journal, (opened, *_) = shop.folder().open_job(STILL_OPEN)
+    seal = SignedOff(str(opened.data["serial"]), MEANING)
+    journal.append([shop.line(journal.next_number, "t1", seal)], seal=True)
+    journal.close()
     shop.sign(STILL_OPEN, "t1")
 
 
@@ -300,7 +301,7 @@ def _failing_line(shop: SmallShop, job: str) -> tuple[int, int]:
 
 def _append_pass(shop: SmallShop, job: str) -> None:
     """Go on in a journal with its own writer, which asks no ledger."""
-    journal = Journal.open(shop.journal(job), stamp=shop.clock.stamp)
+    journal = Journal.open(shop.journal(job), stamp=shop.stamp)
     event = AttemptJudged(1, 1, FUSE, ReadingAnswer(("0.20 Ω",)), judgement("0.20", "pass"))
     journal.append([shop.line(journal.next_number, "t1", event)])
     journal.close()
@@ -310,14 +311,21 @@ def _walk(
     shop: SmallShop, by: str, *, fuse: str = "0.20", input_ohm: str = "4690", signed_by: str | None = None
 ) -> None:
     """A new unit is walked to the sign-off, and signed by the one who signed it off where nobody else is named."""
-    hand = shop.take_in(by, "7Q22131").reads(FUSE, fuse, "pass").reads(INPUT, input_ohm, "pass").signs_off()
+    hand = shop.take_in(by, "7Q22131").accepts().reads(FUSE, fuse).reads(INPUT, input_ohm).signs_off()
     shop.sign(hand.let_go(), signed_by or by)
+
+
+def _ohms_read(lines: Iterable[Line], step: str) -> str:
+    """What was typed of a step, its unit left out."""
+    answers = (line.data["answer"] for line in lines if line.data.get("step") == step)
+    answer = next(answer for answer in answers if isinstance(answer, dict))
+    return str(answer["readings"][0]).split()[0]
 
 
 def _repeat_on_a_copy(shop: SmallShop) -> None:
     root = _elsewhere(shop)
     shutil.copytree(shop.before_the_fail, root)
-    hand = shop.take_up("t1", FAILED_FIRST, root=root).reads(FUSE, "0.20", "pass").reads(INPUT, "4690", "pass")
+    hand = shop.take_up("t1", FAILED_FIRST, root=root).accepts().reads(FUSE, "0.20").reads(INPUT, "4690")
     hand.signs_off().let_go()
     shop.sign(FAILED_FIRST, "t1", root=root)
 

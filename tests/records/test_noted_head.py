@@ -7,8 +7,9 @@ import pytest
 from journal_lines import a_fail, a_line, sign_off
 from standings import a_job, logs_in
 
-from passcheck.records.agreement import line_at
-from passcheck.records.noted_head import NotedHead, ask_ledger, read_noted_head
+from passcheck.records.agreement import LedgerRead, line_at
+from passcheck.records.journal_file import examine
+from passcheck.records.noted_head import Asked, NotedHead, ask_ledgers, read_noted_head
 from passcheck.records.shop import LogFolder
 
 
@@ -21,6 +22,11 @@ def logs(tmp_path: Path) -> LogFolder:
 def noted(logs: LogFolder) -> tuple[int, str]:
     """What a paper bears, read by somebody who has just come."""
     return logs_in(logs.root).ledger.position()
+
+
+def ask_ledger(data: bytes, head: NotedHead) -> Asked:
+    """Ask a bench that never closed a ledger."""
+    return ask_ledgers((LedgerRead("ledger.jsonl", examine(data), data),), head)
 
 
 def test_every_head_that_a_ledger_had_is_found_again_by_its_eight_digits_and_by_all(logs: LogFolder) -> None:
@@ -68,6 +74,54 @@ def test_a_head_noted_while_the_last_line_lacked_its_line_feed_is_found_after_it
     assert data[size : size + 1] == b"\n"
     assert hashlib.sha256(data[:size]).hexdigest() == digest
     assert ask_ledger(data, NotedHead(digest[:8])).size == size
+
+
+def closed(logs: LogFolder, line: int = -1) -> None:
+    """Damage a line of the ledger, the last one where no other is named, and close it."""
+    lines = logs.ledger.path.read_bytes().splitlines(keepends=True)
+    lines[line] = lines[line].replace(b'"at":"2', b'"at":"3')
+    logs.ledger.path.write_bytes(b"".join(lines))
+    logs_in(logs.root).close_ledger("k9", "The disk was exchanged.")
+
+
+def test_a_head_noted_before_a_ledger_was_closed_is_found_in_the_closed_one(logs: LogFolder) -> None:
+    heads = []
+    for _ in range(2):
+        a_job(logs_in(logs.root), a_fail(1), sign_off(2))
+        heads.append(noted(logs))
+        a_job(logs_in(logs.root))
+        closed(logs_in(logs.root))
+    now = logs_in(logs.root)
+    assert [one.name for one in now.ledger.read()] == ["ledger-1.jsonl", "ledger-2.jsonl", "ledger.jsonl"]
+    for number, (size, digest) in enumerate(heads, 1):
+        for head in (NotedHead(digest[:8]), NotedHead(digest, size)):
+            asked = ask_ledgers(now.ledger.read(), head)
+            assert asked.size == size
+            where = f"the first {size} bytes of ledger-{number}.jsonl, up to line "
+            assert asked.sentence.startswith(
+                f"The ledger that was closed before it holds the noted head {head}: {where}"
+            )
+
+
+def test_a_head_that_covers_the_damage_is_held_by_none_and_that_is_said_with_the_ledger_s_name(
+    logs: LogFolder,
+) -> None:
+    a_job(logs, a_fail(1), sign_off(2))
+    size, digest = noted(logs)
+    closed(logs, 2)
+    asked = ask_ledgers(logs_in(logs.root).ledger.read(), NotedHead(digest[:8], size))
+    assert asked.size is None
+    assert asked.sentence.startswith(f"Neither it nor ledger-1.jsonl holds the noted head {size}:{digest[:8]}: ")
+    assert "or what was noted is what was damaged in ledger-1.jsonl." in asked.sentence
+    longer = ask_ledgers(logs_in(logs.root).ledger.read(), NotedHead(digest[:8], 10**6))
+    assert f"none has more than {size} bytes." in longer.sentence
+
+
+def test_before_the_first_job_nothing_is_held_but_nothing() -> None:
+    none = hashlib.sha256().hexdigest()
+    assert ask_ledgers((), NotedHead(none[:8], 0)).size == 0
+    assert ask_ledgers((), NotedHead(none[:8])).size == 0
+    assert ask_ledgers((), NotedHead("0" * 8)).size is None
 
 
 @pytest.mark.parametrize(

@@ -14,8 +14,7 @@ from ssh_keys import KeyPair, key_pair, stock_accepts, stock_made, stock_signs, 
 
 from passcheck.errors import BenchFailed
 from passcheck.records.journal import Journal
-from passcheck.records.line_codec import LINE_BYTES
-from passcheck.records.signed import Kind, check_command, sealed_by, signature_path, signature_remark
+from passcheck.records.signed import Kind, check_command, signature_path, signature_remark
 from passcheck.records.ssh_key import read_private_key
 from passcheck.records.ssh_signature import file_digest, signed_by, write_signature
 
@@ -238,27 +237,6 @@ def test_a_colleague_s_signature_names_both_people(shop: Shop) -> None:
     )
     assert (signed.person, signed.altered) == ("t1", False)
     assert signature_remark(shop.journal, None, AT, person="t2").kind is Kind.NOBODY
-
-
-def test_who_sealed_a_journal_stands_in_its_last_line(shop: Shop) -> None:
-    assert sealed_by(shop.journal) == "t7"
-    whole = shop.journal.read_bytes()
-    last = whole.splitlines()[-1]
-    for data, by in (
-        (whole[:-1], "t7"),
-        (bytes(LINE_BYTES) + b"\n" + last + b"\n", "t7"),
-        (whole[: -len(last) - 1], None),
-        (whole[:-2], None),
-        (whole + b"[]\n", None),
-        (whole + b'{"by":"t1","event":["signed off"]}\n', None),
-        (whole + b'{"by":1,"event":"signed off"}\n', None),
-        (whole + b"[" * 60_000, None),
-        (b"", None),
-    ):
-        shop.journal.write_bytes(data)
-        assert sealed_by(shop.journal) == by
-    shop.journal.unlink()
-    assert sealed_by(shop.journal) is None
 
 
 def test_without_a_list_the_signature_holds_in_nobody_s_name(shop: Shop) -> None:

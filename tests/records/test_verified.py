@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from journal_lines import a_fail, a_line, opening, sign_off, stamp
+from journal_lines import AT, a_fail, a_line, opening, sign_off, stamp
 from standings import ALTERED, MISSING, OPEN, SEALED, TORN, UNKNOWN, a_job, every_standing, logs_in, tree, written
 
 from passcheck.errors import BenchFailed, FileFault
@@ -14,6 +14,7 @@ from passcheck.records.agreement import Entry
 from passcheck.records.disk import Disk
 from passcheck.records.journal import Journal
 from passcheck.records.journal_file import State
+from passcheck.records.line_codec import encode_line
 from passcheck.records.shop import LogFolder
 from passcheck.records.stamp import Stamp
 from passcheck.records.verified import (
@@ -98,6 +99,17 @@ def test_a_disk_that_refuses_is_no_verdict(logs: LogFolder, monkeypatch: pytest.
     monkeypatch.setattr(Disk, "read_all", refuse)
     with pytest.raises(BenchFailed, match="Permission denied"):
         verify_job(logs_in(logs.root), job)
+
+
+def test_when_and_by_whom_a_job_was_sealed_is_told_whether_or_not_the_ledger_knows_of_it(logs: LogFolder) -> None:
+    sealed, _ = a_job(logs, a_fail(1), sign_off(2))
+    still_open, _ = a_job(logs, a_fail(1))
+    unknown, path = a_job(logs, a_fail(1))
+    with path.open("ab") as journal:
+        journal.write(encode_line(sign_off(2), logs.kept(unknown, path.read_bytes()).file.running))
+    told = {job: Verifier(logs).look(job) for job in (sealed, still_open, unknown)}
+    assert [(one.sealed_at, one.sealed_by) for one in told.values()] == [(AT, "t7"), (None, None), (AT, "t7")]
+    assert [one.verified.standing for one in told.values()] == [Standing.SEALED, Standing.OPEN, Standing.OPEN]
 
 
 # What nobody alters unseen.
