@@ -2,10 +2,10 @@
 
     .venv/bin/python tests/benchmarks/attacks.py [--markdown]
 
-Each cheat is done to a copy of the shop of `tests/fakes/small_shop.py`, and `passcheck verify` is run on it: without
-signatures, with them, and with a noted head of the ledger. Printed: what comes, with the first sentence that tells of
-it. --markdown prints the tables as the README has them, with the words that came in these runs. The exit status is 1
-where anything but the expected came.
+Each cheat is done to a copy of the shop of `tests/fakes/small_shop.py`, and `passcheck verify --gate` is run on it:
+without signatures, with them, and with a noted head of the ledger. Printed: what comes, with the first sentence that
+tells of it. --markdown prints the tables as the README has them, with the words that came in these runs. The exit
+status is 1 where anything but the expected came.
 """
 
 import argparse

@@ -29,7 +29,8 @@ class Word(Enum):
     """What a check makes of a cheat."""
 
     CAUGHT = "caught"
-    """A journal or the ledger is called torn, altered or unknown, or a noted head is gone; the exit status says so."""
+    """A journal or the ledger is called torn, altered or unknown, something stood against a job's ending, or a noted
+    head is gone; the exit status says so."""
     REMARK = "remark"
     """A sentence that the sound shop doesn't have; the exit status is what it was."""
     NOTHING = "–"
@@ -101,7 +102,7 @@ FURTHER: Sequence[Row] = (
     Row(cheats.everything_after_an_edit_is_written_anew, (NOTHING, NOTHING, CAUGHT, CAUGHT)),
     Row(cheats.the_signatures_that_this_breaks_are_taken_away, (NOTHING, NOTHING, REMARK, CAUGHT), "unsigned"),
     Row(cheats.ones_newest_job_is_written_anew_before_anybody_signs_again, BY_HEAD),
-    Row(cheats.a_sign_off_is_written_past_the_gate, BY_NONE, "the card shows the step that failed"),
+    Row(cheats.a_sign_off_is_written_past_the_gate, BY_LEDGER, "with `--gate`, or when the job is named"),
 )
 
 
@@ -147,6 +148,7 @@ def _by_verify(spoilt: SmallShop, sound: SmallShop, *how: str) -> Seen:
     """What `passcheck verify` says of the spoilt shop and not of the sound one."""
     status, found = _verify(spoilt, how)
     faults = [fault for one in found["verify"] if one["standing"] in BROKEN for fault in one["faults"]]
+    faults += [sentence for one in found["verify"] for sentence in one["against"] or ()]
     faults += found["ledger"]["faults"]
     faults += [head["sentence"] for head in found.get("heads", ()) if not head["held"]]
     assert bool(faults) == (status > STATUS_OF_SOUND), (status, faults)
@@ -161,7 +163,7 @@ def _verify(shop: SmallShop, how: Iterable[str]) -> tuple[int, dict[str, Any]]:
     """Exit status and answer of the command itself."""
     out = io.StringIO()
     with contextlib.redirect_stdout(out):
-        status = main(["--logs", str(shop.logs), "--sequences", str(shop.boards), "verify", "--json", *how])
+        status = main(["--logs", str(shop.logs), "--sequences", str(shop.boards), "verify", "--json", "--gate", *how])
     found: dict[str, Any] = json.loads(out.getvalue())
     return status, found
 
