@@ -134,7 +134,9 @@ def gather(logs: LogFolder, job_id: str, disk: Disk | None = None) -> Evidence:
     if journal is None:
         raise FileFault(f"{path}: there is no job {job_id} on this bench. 'passcheck jobs' lists them.")
     signature = _public(path.with_name(path.name + SIGNATURE), disk.read_all)
-    signers = _public(logs.root / ALLOWED, disk.read_behind) if signature is not None else None
+    # Practice is signed by the same people: the list is the bench's own.
+    bench = logs.root.parent if logs.practice else logs.root
+    signers = _public(bench / ALLOWED, disk.read_behind) if signature is not None else None
     return Evidence(job_id, journal, ledger, signature, signers, closed, logs.practice)
 
 

@@ -160,6 +160,17 @@ def test_the_list_of_signers_goes_only_with_a_signature(tmp_path: Path) -> None:
     assert (evidence.signature, evidence.signers) == (b"signed", b"t7 ssh-ed25519 AAAA\n")
 
 
+def test_practice_goes_by_the_list_of_the_bench_itself(tmp_path: Path) -> None:
+    practice = LogFolder(tmp_path, "P", stamp=stamp, practice=True)
+    job, journal = practice.new_job(
+        lambda job, position: a_line(0, "job opened", **{**opening(job, position).data, "practice": True})
+    )
+    journal.close()
+    (tmp_path / "allowed_signers").write_text("t7 ssh-ed25519 AAAA\n", encoding="ascii")
+    practice.journal_path(job).with_name(f"{job}.jsonl.sig").write_text("signed", encoding="ascii")
+    assert gather(practice, job).signers == b"t7 ssh-ed25519 AAAA\n"
+
+
 def test_a_private_key_where_a_public_one_belongs_is_never_handed_out(tmp_path: Path) -> None:
     logs = real_job(tmp_path)
     logs.journal_path(JOB).with_name(f"{JOB}.jsonl.sig").write_text("signed", encoding="ascii")
