@@ -17,7 +17,7 @@ from codecs import getincrementaldecoder
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from threading import current_thread
+from threading import Thread, current_thread
 
 from textual._xterm_parser import XTermParser
 from textual.drivers.linux_driver import LinuxDriver
@@ -31,6 +31,21 @@ LOOK_S = 0.1  # how often the end of the program and a lone Escape are looked at
 class TapDriver(LinuxDriver):
     """The stock driver but for who reads the terminal."""
 
+    _reading_on: Thread | None = None
+    """Reads by itself, its process lost, until the end is told."""
+
+    def disable_input(self) -> None:
+        """End every thread that reads.
+
+        A terminal that closes sends SIGCONT too, which starts another thread, and the stock driver waits for that one
+        alone: who reads on beside it would spin at the terminal's end and keep the program for ever.
+        """
+        if self._reading_on is not None and self._reading_on is not current_thread():
+            self.exit_event.set()
+            self._reading_on.join()
+            self.exit_event.clear()
+        super().disable_input()
+
     def run_input_thread(self) -> None:
         """Take what the process read; go on alone where there is none or it is lost."""
         try:
@@ -41,6 +56,7 @@ class TapDriver(LinuxDriver):
             ended = False
         if not ended:
             self._app.post_message(ReaderLost())
+            self._reading_on = current_thread()
             super().run_input_thread()
 
     def _take_from(self, reader: "subprocess.Popen[bytes]") -> bool:
