@@ -40,6 +40,9 @@ def main(arguments: list[str]) -> int:
         folders = find_folders(asked.logs, asked.sequences, os.environ, Path.cwd())
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else GOOD
+    except FileNotFoundError:
+        complain("passcheck: the folder that you stand in is gone. Go to another one, and give the command again.")
+        return WRONG_USE
     if not folders.sequences.is_dir():
         complain(f"{folders.sequences}: there is no such folder of sequences.")
         return WRONG_USE

@@ -256,3 +256,16 @@ def test_commands_that_open_no_screen_never_load_the_screens(arguments: list[str
         env={"PYTHONPATH": str(ROOT), "PATH": ""},
     )
     assert done.returncode == 0, done.stderr
+
+
+def test_a_folder_that_is_gone_under_the_shell_is_one_sentence(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    gone = tmp_path / "gone"
+    gone.mkdir()
+    monkeypatch.chdir(gone)
+    gone.rmdir()
+    assert main(["jobs"]) == 2
+    told = capsys.readouterr().err
+    assert "the folder that you stand in is gone" in told
+    assert told.count("\n") == 1
