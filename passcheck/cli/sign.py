@@ -18,7 +18,7 @@ from passcheck.cli.say import complain, say, say_practice
 from passcheck.cli.wire import bench_files, log_folder
 from passcheck.errors import BenchFailed, FileFault
 from passcheck.records.disk import Disk
-from passcheck.records.remedy import ask_disk
+from passcheck.records.remedy import if_there
 from passcheck.records.signed import (
     ANYBODY,
     Kind,
@@ -76,7 +76,7 @@ def _sealed_journal(job_id: str, folders: Folders, *, practice: bool) -> tuple[P
     logs = log_folder(folders, bench_files(below, now).read().letter, now, practice=practice)
     journal = logs.journal_path(job_id)
     # Before it is looked at: were it swapped in between, the signature would be of neither and would not hold.
-    digest = _digest(journal)
+    digest = if_there(lambda: file_digest(journal), journal)  # where there is none, the ledger says what that means
     looked = Verifier(logs).look(job_id)
     stands = looked.verified
     against = (*verify_ledger(logs).faults, *stands.faults)
@@ -89,14 +89,6 @@ def _sealed_journal(job_id: str, folders: Folders, *, practice: bool) -> tuple[P
             f"{job_id} is not sealed, so it may still change. Sign it when the unit was signed off or returned."
         )
     return journal, digest, looked.sealed_at, stands.remarks
-
-
-def _digest(journal: Path) -> bytes | None:
-    """None where there is no journal; what that means, the ledger says."""
-    try:
-        return ask_disk(lambda: file_digest(journal), journal)
-    except FileNotFoundError:
-        return None
 
 
 def _refuse_second(journal: Path, signers: Path, sealed_at: str) -> None:

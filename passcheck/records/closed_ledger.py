@@ -16,7 +16,7 @@ from passcheck.job.journal_line import Line
 from passcheck.records.agreement import LedgerRead
 from passcheck.records.disk import Disk, FileFacts
 from passcheck.records.journal_file import JournalFile, examine
-from passcheck.records.remedy import ask_disk
+from passcheck.records.remedy import ask_disk, if_there
 
 CLOSED = "closed"
 FOUND = "found"
@@ -233,10 +233,7 @@ class ClosedLedgers:
     def read_bytes(self, name: str) -> bytes:
         """The bytes of a closed ledger; none when it is gone."""
         path = self._folder / name
-        try:
-            return ask_disk(lambda: self._disk.read_all(path), path)
-        except FileNotFoundError:
-            return b""
+        return if_there(lambda: self._disk.read_all(path), path) or b""
 
     def _file(self, name: str) -> tuple[JournalFile, FileFacts | None]:
         path = self._folder / name

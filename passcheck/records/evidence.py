@@ -12,7 +12,7 @@ from passcheck.records.closed_ledger import Chain, chain_of
 from passcheck.records.disk import Disk, FileFacts
 from passcheck.records.journal_file import JournalFile, State, examine, torn_facts
 from passcheck.records.ledger import LEDGER, ledger_faults
-from passcheck.records.remedy import ask_disk
+from passcheck.records.remedy import if_there
 from passcheck.records.shop import LogFolder
 from passcheck.records.signers import ALLOWED
 
@@ -130,7 +130,7 @@ def gather(logs: LogFolder, job_id: str, disk: Disk | None = None) -> Evidence:
     # ledger that was read never names bytes that the journal read after it doesn't have yet.
     ledger = logs.ledger.read_bytes()
     closed = _closed_before(ledger, logs.root, disk)
-    journal = _read(path, disk.read_all)
+    journal = if_there(lambda: disk.read_all(path), path)
     if journal is None:
         raise FileFault(f"{path}: there is no job {job_id} on this bench. 'passcheck jobs' lists them.")
     signature = _public(path.with_name(path.name + SIGNATURE), disk.read_all)
@@ -145,7 +145,7 @@ def _closed_before(ledger: bytes, folder: Path, disk: Disk) -> Mapping[str, byte
     found: dict[str, bytes] = {}
 
     def look(name: str) -> tuple[JournalFile, FileFacts | None]:
-        data = _read(folder / name, disk.read_all)
+        data = if_there(lambda: disk.read_all(folder / name), folder / name)
         if data is not None:
             found[name] = data
         return examine(data or b""), None
@@ -203,15 +203,8 @@ def _hash_at(data: bytes, end: int) -> str:
     return data[stop - _HEX - 2 : stop - 2].decode("ascii", "replace")
 
 
-def _read(path: Path, read: Callable[[Path], bytes]) -> bytes | None:
-    try:
-        return ask_disk(lambda: read(path), path)
-    except FileNotFoundError:
-        return None
-
-
 def _public(path: Path, read: Callable[[Path], bytes]) -> bytes | None:
-    data = _read(path, read)
+    data = if_there(lambda: read(path), path)
     if data is not None and b"PRIVATE KEY" in data:
         raise FileFault(f"{path}: a private key lies there. Take it away from the records; nothing was handed over.")
     return data

@@ -16,6 +16,7 @@ from passcheck.records.disk import Disk
 from passcheck.records.evidence import SIGNATURE, Evidence
 from passcheck.records.job_number import job_number
 from passcheck.records.signers import ALLOWED
+from passcheck.records.whole_file import put
 
 NOTE = "HOW-TO-CHECK.txt"
 
@@ -82,22 +83,11 @@ def _refuse_among_records(folder: Path, logs: Path) -> None:
 def _write(draft: Path, files: Mapping[str, bytes], disk: Disk) -> None:
     disk.make_folder(draft)
     for name, data in files.items():
-        _put(draft / name, data, disk)
+        put(draft / name, data, disk)
     disk.fsync_dir(draft)
     for name, data in files.items():
         if sha256(disk.read_all(draft / name)).digest() != sha256(data).digest():
             raise BenchFailed(f"{draft / name}: the disk gives back other bytes than it was given. Use another disk.")
-
-
-def _put(path: Path, data: bytes, disk: Disk) -> None:
-    handle = disk.create(path)
-    try:
-        rest = data
-        while rest:
-            rest = rest[disk.write(handle, rest) :]
-        disk.fsync(handle)
-    finally:
-        disk.close(handle)
 
 
 def _clear(draft: Path, files: Mapping[str, bytes], disk: Disk) -> None:

@@ -18,7 +18,7 @@ from passcheck.records.journal import Journal
 from passcheck.records.journal_file import JournalFile, State, examine
 from passcheck.records.line_codec import new_digest
 from passcheck.records.lock import take_lock
-from passcheck.records.remedy import ask_disk
+from passcheck.records.remedy import ask_disk, if_there
 from passcheck.records.stamp import RECORDS, Stamp, machine_stamp
 
 LEDGER = "ledger.jsonl"
@@ -56,10 +56,7 @@ class Ledger:
 
     def read_bytes(self) -> bytes:
         """The ledger's bytes; none before the first job."""
-        try:
-            return ask_disk(lambda: self._disk.read_all(self.path), self.path)
-        except FileNotFoundError:
-            return b""
+        return if_there(lambda: self._disk.read_all(self.path), self.path) or b""
 
     def chain(self) -> Chain:
         """The closed ledgers that this one goes on from; none before the first closing."""

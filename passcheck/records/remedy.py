@@ -35,3 +35,11 @@ def ask_disk(act: Callable[[], Answer], path: Path) -> Answer:
         raise BenchFailed(
             f"{path}: it can't be used ({fault.strerror or fault}). {remedy(fault, path.parent)}"
         ) from fault
+
+
+def if_there(act: Callable[[], Answer], path: Path) -> Answer | None:
+    """Do something with a file; None when there is none. Raises BenchFailed with a remedy."""
+    try:
+        return ask_disk(act, path)
+    except FileNotFoundError:
+        return None

@@ -26,7 +26,7 @@ from passcheck.records.job_number import JobNumber, is_job_number, job_number, y
 from passcheck.records.journal import Journal
 from passcheck.records.journal_file import JournalFile, State, examine
 from passcheck.records.ledger import LEDGER, HeldLedger, Ledger
-from passcheck.records.remedy import ask_disk
+from passcheck.records.remedy import ask_disk, if_there
 from passcheck.records.stamp import Stamp, machine_stamp
 
 if TYPE_CHECKING:  # there is no cycle
@@ -208,10 +208,7 @@ class LogFolder:
     def journal_bytes(self, job_id: str) -> bytes | None:
         """Every byte of a job's journal; None when there is none. Raises BenchFailed when it can't be read."""
         path = self.journal_path(job_id)
-        try:
-            return ask_disk(lambda: self._disk.read_all(path), path)
-        except FileNotFoundError:
-            return None
+        return if_there(lambda: self._disk.read_all(path), path)
 
     def kept(self, job_id: str, data: bytes) -> Kept:
         """A journal of this folder that was read, walked line by line."""

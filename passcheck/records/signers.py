@@ -16,7 +16,7 @@ from typing import TypeVar
 
 from passcheck.errors import BenchFailed
 from passcheck.records.disk import Disk
-from passcheck.records.remedy import ask_disk
+from passcheck.records.remedy import ask_disk, if_there
 from passcheck.records.ssh_key import NotInFormError, PublicKey, read_public_key
 
 ALLOWED = "allowed_signers"
@@ -173,10 +173,7 @@ def _bytes(path: Path, disk: Disk) -> bytes:
         return b""
     if facts.size > LARGEST:
         raise BenchFailed(f"{path}: it is larger than 1 MiB, so it is no list of keys. Put the right file there.")
-    try:
-        return ask_disk(lambda: disk.read_behind(path), path)
-    except FileNotFoundError:
-        return b""  # moved away a moment ago
+    return if_there(lambda: disk.read_behind(path), path) or b""  # none where it was moved away a moment ago
 
 
 def _signer(line: int, text: str) -> Signer:

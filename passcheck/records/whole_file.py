@@ -18,7 +18,7 @@ def write_whole(path: Path, data: bytes, disk: Disk) -> None:
     draft = path.with_name(f"{path.name}.{os.getpid()}.new")
     make_room(path.parent, disk)
     try:
-        ask_disk(lambda: _write(draft, data, disk), path)
+        ask_disk(lambda: put(draft, data, disk), path)
         ask_disk(lambda: disk.replace(draft, path), path)
     except BaseException:
         with suppress(OSError):
@@ -39,7 +39,8 @@ def make_room(folder: Path, disk: Disk) -> None:
         raise BenchFailed(f"{folder}: no folder can be made there. Name another with --logs.") from fault
 
 
-def _write(path: Path, data: bytes, disk: Disk) -> None:
+def put(path: Path, data: bytes, disk: Disk) -> None:
+    """Return once a new file's bytes are on the medium; its name may not be yet. Raises OSError."""
     handle = disk.create(path)
     try:
         rest = data
