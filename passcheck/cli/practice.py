@@ -7,6 +7,7 @@ simulated unit, a clock that can be put forward and a line that says what to do 
 import argparse
 import asyncio
 from collections.abc import Mapping
+from collections.abc import Sequence as Many
 from datetime import datetime
 from secrets import SystemRandom
 from typing import Final
@@ -22,6 +23,7 @@ from passcheck.errors import FileFault
 from passcheck.job.arrival import Arrive
 from passcheck.job.board import Board
 from passcheck.job.commands import MapComplaint, Refusal
+from passcheck.job.shelf_row import ShelfRow
 from passcheck.practice.clock import ForwardClock
 from passcheck.practice.fault_list import FaultList
 from passcheck.practice.lists import list_for, made_from
@@ -84,8 +86,8 @@ def at_the_screens(asked: argparse.Namespace, folders: Folders) -> int:
     def shop() -> Shop:
         return open_practice_shop(folders, MemoryBoards(*sheets), clock)
 
-    first = not any(row.ended for row in shop().shelf())
-    waiting_boards = catch_up(clock, shop())
+    rows = shop().shelf()
+    first, waiting_boards = not any(row.ended for row in rows), catch_up(clock, rows)
     sheets.append(board.text if asked.whole else sheet_of(board, lists(whole), first=first, fault=asked.fault))
     sheets += [
         sheet_of(one, lists(one.sequence))
@@ -160,12 +162,11 @@ def newcomer(folders: Folders, clock: ForwardClock) -> str:
     return NEWCOMER if NEWCOMER in people else next(iter(people))
 
 
-def catch_up(clock: ForwardClock, shop: Shop) -> set[str]:
+def catch_up(clock: ForwardClock, rows: Many[ShelfRow]) -> set[str]:
     """Time that was let go by in an earlier practice stays gone: no clock goes back before what was kept.
 
-    Returns the boards of the units that still wait on the shelf.
+    Returns the boards of the units that still wait among these rows of the shelf.
     """
-    rows = shop.shelf()
     kept = [datetime.fromisoformat(row.last_at) for row in rows if row.last_at]
     if kept and (ahead := (max(kept) - clock().utc).total_seconds()) > 0:
         clock.pass_time(seconds=ahead)

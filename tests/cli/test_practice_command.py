@@ -98,7 +98,7 @@ def test_time_that_was_let_go_by_stays_gone_when_practice_is_taken_up_again(fold
     person = practice.newcomer(folders, clock)
     asyncio.run(practice.have_one_wait(shop(folders, clock), PANEL, list_for(whole()), None, person))
     again = ForwardClock(now)
-    practice.catch_up(again, shop(folders, again))
+    practice.catch_up(again, shop(folders, again).shelf())
     job = shop(folders, again).look(shop(folders, again).shelf()[0].job)
     assert (again().utc - job.last.utc).total_seconds() >= -0.001
     gone = again().since(job.last)
