@@ -17,12 +17,12 @@ from passcheck.job.fold import fold
 from passcheck.job.replay import recorded, stamp
 from passcheck.job.state import Job
 from passcheck.job.traveller import card
+from passcheck.records.agreement import sequence_text
 from passcheck.records.check_note import ATTEMPTS, CARD, Handed
 from passcheck.records.evidence import Evidence, exact, gather
 from passcheck.records.hand_over import NOTE, files_of, hand_over
 from passcheck.records.job_number import job_number
 from passcheck.records.journal_file import State
-from passcheck.records.line_codec import SEQUENCE_EVENTS
 from passcheck.records.note_checks import SEQUENCE
 from passcheck.records.shop import LogFolder
 from passcheck.records.verified import verify_job, verify_ledger
@@ -112,13 +112,8 @@ def _job(shop: Shop, evidence: Evidence) -> Job:
 
 def _papers(shop: Shop, evidence: Evidence, job: Job) -> Mapping[str, bytes]:
     """What is made of the record, by file name."""
-    return {SEQUENCE: _sequence(evidence), ATTEMPTS: _table(job), CARD: _card(shop, job)}
-
-
-def _sequence(evidence: Evidence) -> bytes:
-    """The text that the job stands on now: that of its opening, or of its last new revision."""
-    texts = [line.data.get("sequence_text") for line in evidence.file.lines if line.event in SEQUENCE_EVENTS]
-    return str(texts[-1]).encode("utf-8")
+    text = sequence_text(evidence.file.lines) or ""  # a job was made of these lines, so there is one
+    return {SEQUENCE: text.encode("utf-8"), ATTEMPTS: _table(job), CARD: _card(shop, job)}
 
 
 def _table(job: Job) -> bytes:

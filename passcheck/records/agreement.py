@@ -273,6 +273,12 @@ def other_texts(name: str, data: bytes, lines: Iterable[tuple[int, Line]]) -> tu
     return tuple(found)
 
 
+def sequence_text(lines: Iterable[Line]) -> str | None:
+    """The text that a job stands on: that of its opening, or of its last new revision; None when it can't be told."""
+    texts = [line.data.get("sequence_text") for line in lines if line.event in SEQUENCE_EVENTS]
+    return texts[-1] if texts and isinstance(texts[-1], str) else None
+
+
 def first_line(data: bytes) -> Line | None:
     """A journal's first line; None when its bytes aren't one."""
     try:

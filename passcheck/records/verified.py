@@ -25,6 +25,7 @@ from passcheck.records.agreement import (
     compare,
     misplaced,
     other_texts,
+    sequence_text,
     stands_elsewhere,
 )
 from passcheck.records.disk import FileFacts
@@ -198,7 +199,7 @@ class Verifier:
         kept = self._logs.kept(job_id, data)
         found = compare(kept, ledger, self._logs.fails)
         verified = _standing(job_id, found, kept.file.digest, sealed=kept.file.sealed)
-        text = _last_text(kept.file.lines) if not found.altered else None
+        text = sequence_text(kept.file.lines) if not found.altered else None
         if not kept.file.sealed:
             return Looked(verified, text)
         return Looked(verified, text, kept.file.lines[-1].at, kept.file.lines[-1].by)
@@ -217,7 +218,7 @@ class Verifier:
             *other_texts(name, data, sealed.carrying),
         )
         standing = Standing.ALTERED if faults else Standing.SEALED
-        text = None if faults else _last_text([line for _, line in sealed.carrying])
+        text = None if faults else sequence_text(line for _, line in sealed.carrying)
         return Looked(Verified(job_id, standing, faults, (), sealed.digest), text, sealed.at, sealed.by)
 
 
@@ -293,11 +294,6 @@ def _standing(job_id: str, found: Findings, digest: str, *, sealed: bool) -> Ver
 def _is_quiet(verified: Verified) -> bool:
     """Whether nothing was found that a line written meanwhile could explain."""
     return not verified.faults and not verified.remarks
-
-
-def _last_text(lines: Sequence[Line]) -> str | None:
-    texts = [line.data.get("sequence_text") for line in lines if line.event in SEQUENCE_EVENTS]
-    return texts[-1] if texts and isinstance(texts[-1], str) else None
 
 
 def _strays(logs: LogFolder, known: set[str]) -> Iterator[str]:
