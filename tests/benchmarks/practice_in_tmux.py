@@ -25,6 +25,7 @@ from typing import Final
 REPOSITORY = Path(__file__).parents[2]
 sys.path[:0] = [str(REPOSITORY), str(Path(__file__).parent)]
 
+from practice_reader import ADVICE, Read, led_to, the_line, without_front  # noqa: E402 - the paths come first
 from tmux_pane import POLL_S, TMUX, Recording, Stuck, Terminal  # noqa: E402 - the paths come first
 
 FAULT: Final = "tired-capacitors"
@@ -35,21 +36,13 @@ NEXT_S: Final = 1.0  # until the next display that is asked has to show
 WORDS_A_S: Final = 4.0  # 240 a minute, read once
 DECISION_S: Final = 1.35  # the model's M: to know what comes next, at every new advice
 KEY_S: Final = 0.28  # its K, for somebody who types, but not for a living
-ADVICE: Final = " PRACTICE  "
 SILENT: Final = "This unit doesn't exist. Ctrl+L"
-SHEET_LEFT, SHEET_RIGHT, SHEET_TOP = "▌", "▐", "▛"
-OVERVIEW: Final = ("TRAVELLER", "PRACTICE SHELF", "PRACTICE RACK")
-LETTER: Final = re.compile(r"[^\W\d_]")
-WORD: Final = re.compile(r"[\w.,:;%/'°Ω-]*\w[\w.,:;%/'°Ω-]*")
 FIGURE: Final = re.compile(r"(?:shows|reads|counted) (.+?)\s*$")
 BARE: Final = re.compile(r"(-?[\d.]+) (?:V|A|Ω|kΩ|mVpp|s|°C)")
 SERIAL: Final = re.compile(r"label on the unit reads (\S+)")
 SUSPECT: Final = re.compile(r"Suspect 1: (\S+)")
 LIMIT_LIGHT: Final = {"limit light off": "no", "limit light was on briefly": "brief", "limit light ON": "stays"}
 FRAME: Final = "║"
-FOOTER: Final = re.compile(r"\b(f8 Make safe|f1 Keys)\b")
-PLATE: Final = "╭─"
-BESIDE: Final = 10  # columns; a plate that begins further left lies below
 MOVES_S: Final = 8.0  # the slowest sweep, up and down
 PRESSES: Final = 10
 CLASSES: Final = (
@@ -61,54 +54,6 @@ CLASSES: Final = (
 )
 ANSWERS: Final = "●●●"
 TURNS: Final = 13  # the most lamps that a panel has, and one to begin
-
-
-def _without_front(rows: list[str]) -> list[str]:
-    """What belongs to the step: the unit's front is a plate beside it, or below where there is no room."""
-    at = next((nth for nth, row in enumerate(rows) if PLATE in row), None)
-    if at is None:
-        return rows
-    column = rows[at].index(PLATE)
-    return [row[:column] for row in rows] if rows[at][:column].strip() or column > BESIDE else rows[:at]
-
-
-class Read:
-    """Words that somebody has read, each once where it stands beside the same word; figures are typed, not counted."""
-
-    def __init__(self) -> None:
-        """Nothing is read yet."""
-        self.words = 0
-        self._pairs: set[tuple[str, str]] = set()
-
-    def take(self, rows: list[str]) -> None:
-        """Read these rows; however a line breaks or is covered, most of its pairs of words stay known."""
-        for row in rows:
-            words = [word for word in WORD.findall(re.sub(r"\d", "0", row)) if LETTER.search(word)]
-            pairs = set(pairwise(["", *words])) - self._pairs
-            self._pairs |= pairs
-            self.words += len(pairs)
-
-
-def the_line(rows: list[str]) -> list[str]:
-    """The line that says what to do, and the figure below it."""
-    nth = next((nth for nth, row in enumerate(rows) if row.startswith(ADVICE)), len(rows))
-    line = rows[nth : nth + 2]
-    return line[:1] if line and FOOTER.search(line[-1]) else line
-
-
-def led_to(rows: list[str]) -> list[str]:
-    """What the line leads to: itself and the figure below; then the sheet that lies there, or else the bench's step.
-
-    Of the overviews (shelf, traveller) only the line is wanted; the unit's plate repeats what the figure says.
-    """
-    line = the_line(rows)
-    above = rows[1 : rows.index(line[0])] if line else rows[1:]
-    if any(SHEET_TOP in row for row in above):
-        sheet = (row[: row.rindex(SHEET_RIGHT)] for row in above if SHEET_RIGHT in row)
-        return [*(row[row.rindex(SHEET_LEFT) + 1 :] for row in sheet if SHEET_LEFT in row), *line]
-    if any(words in row for row in rows for words in OVERVIEW):
-        return line
-    return [*_without_front(above), *line]
 
 
 class Newcomer:
@@ -170,7 +115,7 @@ class Newcomer:
             self.pane.key("F10")
             self.pane.wait(FRAME)
         rows = [row.split(FRAME)[1] for row in self.screen() if row.count(FRAME) == 2]
-        return [row.strip() for row in _without_front(rows)]
+        return [row.strip() for row in without_front(rows)]
 
     def back(self) -> None:
         """Away from the unit."""
