@@ -6,7 +6,7 @@ below; those that a start needn't load are named for the type checker only.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Protocol
 
@@ -16,9 +16,13 @@ from passcheck.job.moment import Moment
 from passcheck.job.shelf_row import ShelfRow
 
 if TYPE_CHECKING:
+    from passcheck.job.archive_rows import SaidRow
     from passcheck.job.board import Board
+    from passcheck.job.counts import Counts
     from passcheck.job.kept_block import KeptBlock
+    from passcheck.job.record_head import RecordHead
     from passcheck.job.settings import BenchSettings
+    from passcheck.job.visits import Visit
     from passcheck.sequence.model import Sequence as TestSequence
 
 
@@ -126,6 +130,55 @@ class SettingsFile(Protocol):
 
     def keep_block(self, block: KeptBlock) -> None:
         """Keep a block of reference trials for the rest of its day."""
+        ...
+
+
+class Archive(Protocol):
+    """What can be asked of all journals together; it is made from them and may be missing or behind.
+
+    Each question first takes in what journals have gained since; calls may take long, so make them in a thread.
+    Raises BenchFailed when the disk refuses. Journals that can't be read are left out and named by `unread`.
+    """
+
+    def visits(self, serial: str) -> tuple[Visit, ...]:
+        """All visits of a unit, the oldest first."""
+        ...
+
+    def search(self, words: str) -> tuple[SaidRow, ...]:
+        """What people wrote that holds all of these words, the latest first; at most two hundred."""
+        ...
+
+    def counts(self, board: str | None, doubtful: Mapping[str, date]) -> Counts:
+        """What the figures need, of one board or of all.
+
+        Args:
+            board: the sequence's name.
+            doubtful: instruments found out of tolerance, with the day of their last good check.
+        """
+        ...
+
+    def unread(self) -> tuple[str, ...]:
+        """Job numbers whose journals could not be taken in."""
+        ...
+
+
+class Papers(Protocol):
+    """Where papers are kept, and what the records say that goes on them."""
+
+    def head(self, job_id: str) -> RecordHead:
+        """Journal and ledger of a job as they are now."""
+        ...
+
+    def journal(self, job_id: str) -> bytes:
+        """Every byte of a job's journal."""
+        ...
+
+    def keep(self, job_id: str, name: str, data: bytes) -> str:
+        """Keep a paper under that file name and give its path; the same bytes again write nothing.
+
+        Raises:
+            BenchFailed: the disk refuses; nothing stands under the name then, or what stood there before.
+        """
         ...
 
 

@@ -55,6 +55,10 @@ class BenchSettings(Entry):
 
     letter: Annotated[str, StringConstraints(pattern=r"^[A-Z]$")] = "A"
     shop: Label = "The shop"
+    place: Label | None = None  # where the shop is, for the papers
+    paper: Literal["a4", "letter"] = "a4"
+    warranty_months: Annotated[int, Field(ge=1, le=240)] | None = None  # what the shop gives on a release
+    shared_archive: Label | None = None  # a PostgreSQL address, where several benches share one archive
     people: Mapping[PersonId, Person]
     instruments: Mapping[InstrumentId, BenchInstrument]
     known_source: KnownSource

@@ -1,0 +1,78 @@
+"""Which tables does the archive have, in which words of SQL?
+
+Made from the classes of `job/archive_rows.py`, so that a column is defined once. The words are those that SQLite,
+PostgreSQL and DuckDB have in common; values are named `:field`, as SQLite reads them.
+"""
+
+import sqlite3
+from collections.abc import Iterable
+from dataclasses import astuple, fields
+from typing import Any, Final, get_args, get_type_hints
+
+from passcheck.job.archive_rows import TABLES, JobRows
+
+KEYS: Final = {
+    "job": ("job",),
+    "attempt": ("job", "number"),
+    "touched": ("job", "line", "block"),
+    "part": ("job", "rework", "part"),
+    "said": ("job", "place"),
+}
+INDEXES: Final = (
+    "CREATE INDEX IF NOT EXISTS job_serial ON job (serial, opened_at)",
+    "CREATE INDEX IF NOT EXISTS attempt_step ON attempt (board, step)",
+    "CREATE INDEX IF NOT EXISTS attempt_instrument ON attempt (instrument, at)",
+)
+_TYPES: Final = {str: "TEXT", int: "BIGINT", float: "DOUBLE PRECISION"}
+
+
+def create(table: str) -> str:
+    """The statement that makes one table where it is missing."""
+    columns = [f"{name} {words}" for name, words in column_types(table)]
+    return f"CREATE TABLE IF NOT EXISTS {table} ({', '.join(columns)}, PRIMARY KEY ({', '.join(KEYS[table])}))"
+
+
+def column_types(table: str) -> tuple[tuple[str, str], ...]:
+    """Each column with its type, in the order of the fields."""
+    hints = get_type_hints(TABLES[table])
+    return tuple((one.name, _type(hints[one.name])) for one in fields(TABLES[table]))
+
+
+def _type(hint: Any) -> str:
+    options = [one for one in get_args(hint) if one is not type(None)]
+    return _TYPES[options[0]] if options else f"{_TYPES[hint]} NOT NULL"
+
+
+def insert(table: str) -> str:
+    """The statement that puts one row in, its values by place."""
+    names = [name for name, _words in column_types(table)]
+    return f"INSERT INTO {table} ({', '.join(names)}) VALUES ({', '.join('?' for _ in names)})"
+
+
+def delete(table: str) -> str:
+    """The statement that takes all rows of one job away."""
+    return f"DELETE FROM {table} WHERE job = ?"
+
+
+def rows_of(rows: JobRows) -> Iterable[tuple[str, list[tuple[Any, ...]]]]:
+    """Table by table, the values of a job's rows in the order of the columns."""
+    yield "job", [astuple(rows.job)]
+    yield "attempt", [astuple(row) for row in rows.attempts]
+    yield "touched", [astuple(row) for row in rows.touched]
+    yield "part", [astuple(row) for row in rows.parts]
+    yield "said", [astuple(row) for row in rows.said]
+
+
+def make_tables(connection: sqlite3.Connection) -> None:
+    """Every table and index, in an SQLite database that may have them."""
+    for table in TABLES:
+        connection.execute(create(table))
+    for index in INDEXES:
+        connection.execute(index)
+
+
+def put_rows(connection: sqlite3.Connection, rows: JobRows) -> None:
+    """All rows of a job in place of those that it had; the caller commits."""
+    for table, values in rows_of(rows):
+        connection.execute(delete(table), (rows.job.job,))
+        connection.executemany(insert(table), values)
