@@ -20,8 +20,10 @@ if TYPE_CHECKING:
     from passcheck.job.board import Board
     from passcheck.job.counts import Counts
     from passcheck.job.kept_block import KeptBlock
+    from passcheck.job.made_paper import MadePaper
     from passcheck.job.record_head import RecordHead
     from passcheck.job.settings import BenchSettings
+    from passcheck.job.state import Job
     from passcheck.job.visits import Visit
     from passcheck.sequence.model import Sequence as TestSequence
 
@@ -178,6 +180,31 @@ class Papers(Protocol):
 
         Raises:
             BenchFailed: the disk refuses; nothing stands under the name then, or what stood there before.
+        """
+        ...
+
+
+class PaperMaker(Protocol):
+    """Makes the papers of a job and keeps them; a call may take a second, so make it in a thread."""
+
+    def possible(self, job: Job) -> tuple[str, ...]:
+        """The kinds of paper that make sense as the job stands, the most wanted first; touches no disk."""
+        ...
+
+    def make(self, job_id: str, kind: str) -> MadePaper:
+        """Make one paper from the records as they are now, and keep it.
+
+        Raises:
+            FileFault: the job has no such paper as it stands, or its records can't bear one; the sentence says why.
+            BenchFailed: the disk refuses.
+        """
+        ...
+
+    def label(self, job_id: str) -> tuple[str, ...]:
+        """The lines of the label that goes on the unit.
+
+        Raises:
+            FileFault: there is no such job, or it gets no label as it stands.
         """
         ...
 

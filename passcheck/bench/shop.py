@@ -11,7 +11,7 @@ from datetime import date
 from threading import Lock
 from typing import TYPE_CHECKING
 
-from passcheck.bench.ports import Boards, Clock, JobFiles, SettingsFile, ShelfFile
+from passcheck.bench.ports import Boards, Clock, JobFiles, PaperMaker, SettingsFile, ShelfFile
 from passcheck.job.carried import Carried
 from passcheck.job.journal_line import Line
 from passcheck.job.serial import read_serial
@@ -46,6 +46,7 @@ class Shop:
         *,
         in_memory: bool = False,
         practice: bool = False,
+        papers: PaperMaker | None = None,
     ) -> None:
         """Nothing is read or written yet.
 
@@ -60,10 +61,12 @@ class Shop:
             chance: gives a number drawn evenly from 0 to 1.
             in_memory: no disk is behind `files`, so that nobody has to wait for it in a thread.
             practice: every job of this shop is marked as practice; no other is opened or listed.
+            papers: makes the papers of a job; None where none are made.
         """
         self.boards = boards
         self.clock = clock
         self.practice = practice
+        self.papers = papers
         self._files = files
         self._shelf = shelf
         self._settings = settings
