@@ -1,7 +1,14 @@
 """Which tables does the archive have, in which words of SQL?
 
 Made from the classes of `job/archive_rows.py`, so that a column is defined once. The words are those that SQLite,
-PostgreSQL and DuckDB have in common; values are named `:field`, as SQLite reads them.
+PostgreSQL and DuckDB have in common; values stand by place, as SQLite reads them.
+
+In SQLite there may be `said_words` besides (`archive_words.py`): an FTS5 table over `said.text` whose rowid is
+`said.rowid`. Ask it so, and only where `has_words` says that it is there:
+
+    SELECT said.* FROM said_words JOIN said ON said.rowid = said_words.rowid WHERE said_words MATCH ?
+
+`put_rows` and a DELETE on `said` keep it in step by themselves, because it hangs on triggers.
 """
 
 import sqlite3
