@@ -24,7 +24,7 @@ from passcheck.sequence.model import MarksStep, Step
 
 NO_CHANGE = "no change beyond what these readings can tell"
 _TWO_SIDED_95 = 0.975
-_OF_A_DIFFERENCE = {"°C": "K"}  # 40 °C less 25 °C is 15 K
+OF_A_DIFFERENCE = {"°C": "K"}  # 40 °C less 25 °C is 15 K
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +190,7 @@ def _on_average(parts: Sequence[Difference], pairs: Sequence[tuple[HeldNumber, H
 
 def _told(name: str, value: Decimal, u: float, within: float, digit: Decimal, unit: str) -> Difference:
     step = max(digit, decade(u)) if u else digit
-    return Difference(name, Decimal(six(value)), float(six(u)), within, step, _OF_A_DIFFERENCE.get(unit, unit))
+    return Difference(name, Decimal(six(value)), float(six(u)), within, step, OF_A_DIFFERENCE.get(unit, unit))
 
 
 def _several(parts: Sequence[Difference], whole: Difference | None) -> str:
