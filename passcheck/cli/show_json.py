@@ -60,6 +60,7 @@ def card_text(job: Job, outside: Outside, sheet: Card, others: tuple[Arrived, ..
         ],
         "arrived_with": job.facts.arrived_with or None,
         "same_arrival": [asdict(one) for one in others],
+        "proposed": [{"at": at(one.moment), "by": one.by, "lines": list(one.lines)} for one in job.proposed],
         "agreed": [{"at": at(one.moment), "by": one.by, "scope": one.scope, "who": one.who} for one in job.agreed],
         "reworks": [_rework(job, change) for change in job.changes if change.kind == "rework"],
         "put_back": [{"change": it.change, "words": it.words} for it in job.fitted],

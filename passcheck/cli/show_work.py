@@ -16,6 +16,7 @@ def say_work(job: Job) -> None:
     """Print a section for each that has anything to say."""
     for title, told in (
         ("RUNS", tuple(_runs(job))),
+        ("PROPOSED TO THE OWNER (the last is what papers show)", tuple(_proposals(job))),
         ("THE OWNER AGREED", tuple((1, f"{minute(it.moment)}  {it.by}  {it.scope} ({it.who})") for it in job.agreed)),
         ("DONE TO THE UNIT", tuple((1, f"{minute(one.moment)}  {one.by}  {one.words}") for one in work_done(job))),
         ("STILL TO BE PUT BACK", tuple((1, it.words) for it in job.fitted)),
@@ -34,6 +35,12 @@ def _runs(job: Job) -> Iterator[tuple[int, str]]:
         second = f", {run.facts.second} within call" if run.facts.second else ""
         begun = f"{minute(run.started)} by {run.by}{second}"
         yield 1, f"run {run.number}, {run.purpose}, begun {begun}: {run.outcome or 'open'}"
+
+
+def _proposals(job: Job) -> Iterator[tuple[int, str]]:
+    for one in job.proposed:
+        yield 1, f"{minute(one.moment)}  {one.by}"
+        yield from ((3, f"- {line}") for line in one.lines)
 
 
 def _soaks(job: Job) -> Iterator[tuple[int, str]]:

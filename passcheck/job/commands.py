@@ -276,6 +276,14 @@ class HandOver:
 
 
 @dataclass(frozen=True, slots=True)
+class Propose:
+    """Write down what the owner is asked to agree to, a line a thing."""
+
+    by: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class AgreeOwner:
     """Note what the owner agreed to."""
 
@@ -358,6 +366,7 @@ Command = (
     | BreakSoak
     | FinishSoak
     | HandOver
+    | Propose
     | AgreeOwner
     | Jot
     | ReviseSequence

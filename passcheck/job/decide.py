@@ -14,7 +14,16 @@ from passcheck.job.decide_power import acknowledge, call_make_safe, energise, pr
 from passcheck.job.decide_run import close_run, hand_over, map_complaint, revise_sequence, start_run
 from passcheck.job.decide_soak import break_soak, check_soak, finish_soak, start_soak
 from passcheck.job.decide_timing import begin_timing, interrupt_timing, tap_reference
-from passcheck.job.decide_work import add_note, agree_owner, jot, log_rework, open_case, report_incident, undo_change
+from passcheck.job.decide_work import (
+    add_note,
+    agree_owner,
+    jot,
+    log_rework,
+    open_case,
+    propose,
+    report_incident,
+    undo_change,
+)
 from passcheck.job.events import Event
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
@@ -92,6 +101,8 @@ def _decided(job: Job, command: Command, moment: Moment, outside: Outside) -> An
             return finish_soak(job, command, moment)
         case asked.HandOver():
             return hand_over(job, command, outside)
+        case asked.Propose():
+            return propose(command)
         case asked.AgreeOwner():
             return agree_owner(command)
         case asked.Jot():

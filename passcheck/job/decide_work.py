@@ -7,6 +7,7 @@ from passcheck.job.commands import (
     Jot,
     LogRework,
     OpenCase,
+    Propose,
     Refusal,
     ReportIncident,
     UndoChange,
@@ -21,6 +22,8 @@ from passcheck.job.serial import is_serial, read_serial
 from passcheck.job.state import Job
 
 Answered = tuple[Event, ...] | Refusal
+MOST_PROPOSED, LONGEST_PROPOSED = 20, 400
+"""Lines of a proposal and characters of a line: what an owner still reads, and what one page of a paper holds."""
 
 
 def add_note(job: Job, command: AddNote) -> Answered:
@@ -128,6 +131,20 @@ def undo_change(job: Job, command: UndoChange, moment: Moment) -> Answered:
     if on_now(job, moment) and command.change == SHORTING_LEAD:
         return Refusal("power", "A supply is told on.", "Make safe first.")
     return (happened.ChangeUndone(command.change, command.how),)
+
+
+def propose(command: Propose) -> Answered:
+    """Keep what the owner is asked to agree to; each line is one thing, so that he can agree to it by itself."""
+    lines = tuple(line.strip() for line in command.lines)
+    if not lines or not all(lines):
+        return Refusal("entry", "A line of the proposal is empty.", "Write what is to be done, a line a thing.")
+    if len(lines) > MOST_PROPOSED:
+        said = f"The proposal has {len(lines)} lines; {MOST_PROPOSED} is the most."
+        return Refusal("entry", said, "Put together what belongs together.")
+    if any(len(line) > LONGEST_PROPOSED or len(line.splitlines()) > 1 for line in lines):
+        said = f"A line of the proposal is longer than {LONGEST_PROPOSED} characters, or not one line."
+        return Refusal("entry", said, "Write it shorter, or as two things.")
+    return (happened.WorkProposed(lines),)
 
 
 def agree_owner(command: AgreeOwner) -> Answered:

@@ -388,6 +388,16 @@ class ReturnedInPart:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkProposed:
+    """The owner was, or is to be, asked to agree to this work: one line a thing, so that he can agree to some of them.
+
+    Papers show the latest proposal; those before it stay in the record.
+    """
+
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class OwnerAgreed:
     """The owner agreed to something: what, and who took the word."""
 
@@ -467,6 +477,7 @@ Event = (
     | SignedOff
     | ReturnedUnrepaired
     | ReturnedInPart
+    | WorkProposed
     | OwnerAgreed
     | Jotted
     | SequenceRevised

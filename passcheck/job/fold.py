@@ -27,6 +27,7 @@ from passcheck.job.state import (
     Jotting,
     Note,
     PowerChange,
+    Proposal,
     Recorded,
     Reference,
     Run,
@@ -172,8 +173,11 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
             return _ended(job, one, "returned unrepaired")
         case happened.ReturnedInPart():
             return _ended(job, one, "returned repaired in part")
+        case happened.WorkProposed():
+            proposal = Proposal(event.lines, one.by, one.moment, line)
+            return changed(job, proposed=grown(job, job.proposed, proposal))
         case happened.OwnerAgreed():
-            agreement = Agreement(event.scope, event.who, one.by, one.moment)
+            agreement = Agreement(event.scope, event.who, one.by, one.moment, line)
             return changed(job, agreed=grown(job, job.agreed, agreement))
         case happened.Jotted():
             jotting = Jotting(event.point, event.value, event.meter, one.by, one.moment)

@@ -7,7 +7,8 @@ from passcheck.job.work_done import REPAIR, repairs
 
 def remarks(job: Job, outside: Outside) -> tuple[str, ...]:
     """Sentences, the weightiest first; none for a unit of which there is nothing to say."""
-    return (*_other_file(job, outside), *outside.records_marks, *_arrival(job), *_repairs(job), *_agreed(job))
+    owner = (*_proposed(job), *_agreed(job))
+    return (*_other_file(job, outside), *outside.records_marks, *_arrival(job), *_repairs(job), *owner)
 
 
 def _other_file(job: Job, outside: Outside) -> tuple[str, ...]:
@@ -21,6 +22,16 @@ def _other_file(job: Job, outside: Outside) -> tuple[str, ...]:
 
 def _arrival(job: Job) -> tuple[str, ...]:
     return (f"Came with {job.facts.arrived_with}.",) if job.facts.arrived_with else ()
+
+
+def _proposed(job: Job) -> tuple[str, ...]:
+    """A proposal that nobody answered yet: until then nothing of it is agreed."""
+    if job.ended is not None or not job.proposed:
+        return ()
+    last = job.proposed[-1]
+    if job.agreed and job.agreed[-1].line > last.line:
+        return ()
+    return (f"Proposed to the owner on {last.moment.local():%Y-%m-%d}, no answer entered yet.",)
 
 
 def _agreed(job: Job) -> tuple[str, ...]:

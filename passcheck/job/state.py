@@ -210,6 +210,16 @@ class Jotting:
 
 
 @dataclass(frozen=True, slots=True)
+class Proposal:
+    """Work that the owner is asked to agree to, a line a thing; the latest replaces those before it on papers."""
+
+    lines: tuple[str, ...]
+    by: str
+    moment: Moment
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
 class Agreement:
     """What the owner agreed to, who agreed or took the word, who entered it, and when."""
 
@@ -217,6 +227,7 @@ class Agreement:
     who: str
     by: str
     moment: Moment
+    line: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,6 +261,7 @@ class Job:
     made_safe_line: int | None = None  # last time every point was proved dead
     fitted: tuple[Fitted, ...] = ()
     jottings: tuple[Jotting, ...] = ()
+    proposed: tuple[Proposal, ...] = ()
     agreed: tuple[Agreement, ...] = ()
     soaks: tuple[SoakLeg, ...] = ()
     refused: tuple[str, ...] = ()

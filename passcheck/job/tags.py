@@ -44,6 +44,7 @@ TAGS: Mapping[str, type[Any]] = {
     "signed off": happened.SignedOff,
     "returned unrepaired": happened.ReturnedUnrepaired,
     "returned repaired in part": happened.ReturnedInPart,
+    "work proposed": happened.WorkProposed,
     "owner agreed": happened.OwnerAgreed,
     "jotted": happened.Jotted,
     "sequence revised": happened.SequenceRevised,

@@ -56,7 +56,7 @@ def test_under_the_attempts_stand_before_and_after_with_the_change(
     ]
 
 
-def test_work_agreements_and_what_is_to_be_put_back_are_told(
+def test_work_proposals_agreements_and_what_is_to_be_put_back_are_told(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     shop, _ = lamp_box_job(tmp_path)
@@ -65,6 +65,7 @@ def test_work_agreements_and_what_is_to_be_put_back_are_told(
         bench = await shop.open(JOB, "t1")
         for command in (
             commands.CloseRun("t1"),
+            commands.Propose("t1", ("[b]fuse holder renewed[/b]", "F1 renewed")),
             commands.AgreeOwner("t1", "the fuse holder only", "Ms Orme, by telephone"),
             commands.LogRework("t1", ("PWR",), ("F1",), "leg lifted", "is the track open?", repair=True),
         ):
@@ -77,11 +78,14 @@ def test_work_agreements_and_what_is_to_be_put_back_are_told(
     said = capsys.readouterr().out
     assert "rework 2: a repair, not as drawn." in said
     assert "the fuse holder only (Ms Orme, by telephone)" in said
+    assert "PROPOSED TO THE OWNER" in said
+    assert "- [b]fuse holder renewed[/b]\n   - F1 renewed\n" in said
     assert "rework 1: cleaned F1 (PWR). tarnished contacts" in said
     assert "F1: a leg was lifted (rework 2) and has to be soldered back" in said
     assert show(shop, JOB, as_json=True) == 0
     (item,) = json.loads(capsys.readouterr().out)["show"]
     assert [(one["rework"], one["repair"]) for one in item["reworks"]] == [(1, False), (2, True)]
+    assert [one["lines"] for one in item["proposed"]] == [["[b]fuse holder renewed[/b]", "F1 renewed"]]
     assert item["agreed"][0]["who"] == "Ms Orme, by telephone"
     assert [one["change"] for one in item["put_back"]] == ["rework 2"]
 

@@ -136,6 +136,9 @@ class Monitor:
             case happened.SoakInterrupted():
                 self.soak.interrupted(event.step)
                 self._tell(tuple(name for name, told in self.told.items() if told == "soaking"), "unknown", when)
+            case happened.WorkProposed():
+                whole = all(line.strip() and len(line) <= 400 for line in event.lines)
+                rule(0 < len(event.lines) <= 20 and whole, "work proposed in no lines, too many, a blank or a long one")
             case happened.HandedOver():
                 self.answered = frozenset()
             case happened.Resumed():

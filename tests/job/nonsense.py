@@ -82,6 +82,7 @@ NONSENSE: st.SearchStrategy[Command] = st.one_of(
     st.builds(commands.BreakSoak, ANYBODY, STEPS, WORDS),
     st.builds(commands.FinishSoak, ANYBODY, STEPS),
     st.builds(commands.HandOver, ANYBODY, ANYBODY),
+    st.builds(commands.Propose, ANYBODY, st.lists(WORDS, max_size=2).map(tuple)),
     st.builds(commands.AgreeOwner, ANYBODY, WORDS, WORDS),
     st.builds(commands.Jot, ANYBODY, WORDS, WORDS),
     st.builds(commands.SignOff, ANYBODY, some("7Q22051", "x"), second=st.none() | ANYBODY),

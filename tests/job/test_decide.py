@@ -423,6 +423,29 @@ class TestWork:
         assert code(Story(), ask.AgreeOwner("t1", "rail only", " ")) == "entry"
         assert code(Story(), ask.Jot("t1", "TP7", "")) == "entry"
 
+    @pytest.mark.parametrize(
+        "lines",
+        [(), ("",), ("C1 renewed", "  "), ("one more thing",) * 21, ("C" * 401,), ("C1 renewed\nC2 renewed",)],
+        ids=["no line", "an empty one", "a blank one", "too many", "too long", "two in one"],
+    )
+    def test_a_proposal_is_a_few_lines_that_say_something(self, lines: tuple[str, ...]) -> None:
+        assert code(Story(), ask.Propose("t1", lines)) == "entry"
+
+    def test_a_proposal_is_kept_without_the_blanks_around_its_lines(self) -> None:
+        lines = (" C1 and C2 renewed ", *("another thing",) * 19)
+        (event,) = Story().do(ask.Propose("t1", lines))
+        assert event == happened.WorkProposed(("C1 and C2 renewed", *("another thing",) * 19))
+
+    def test_a_later_proposal_stands_beside_the_earlier(self) -> None:
+        story = Story()
+        story.do(ask.Propose("t1", ("C1 renewed",)), ask.Propose("t2", ("C1 and C2 renewed", "lens polished")))
+        assert [(one.by, len(one.lines)) for one in story.job.proposed] == [("t1", 1), ("t2", 2)]
+
+    def test_nothing_is_proposed_of_an_ended_job(self) -> None:
+        story = Story()
+        story.do(ask.ReturnUnrepaired("t1", "no parts"))
+        assert code(story, ask.Propose("t1", ("C1 renewed",))) == "ended"
+
 
 class TestEndings:
     def test_the_signer_is_who_the_pin_says(self) -> None:

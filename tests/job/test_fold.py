@@ -7,7 +7,7 @@ import sequences
 from passcheck.errors import FileFault
 from passcheck.job import events as happened
 from passcheck.job.fold import SHORTING_LEAD, fold, opened
-from passcheck.job.state import Agreement, Recorded
+from passcheck.job.state import Agreement, Proposal, Recorded
 from passcheck.sequence.model import Sequence
 from sequences import GUARD, LAMPS, RAIL
 
@@ -121,13 +121,15 @@ def test_words_and_loose_readings_are_kept() -> None:
         happened.ComplaintMapped(("rail-low",), ("warm",)),
         happened.NoteAdded("flux", None, ("photos/1.jpg",)),
         happened.Jotted("TP7", "1.2 V", "M1"),
+        happened.WorkProposed(("C1 and C2 renewed", "lens polished")),
         happened.OwnerAgreed("rail only", "Ms Orme, by telephone"),
         happened.SignOffRefused(("blank",)),
     )
     job = story.job
     assert (job.symptoms, job.conditions) == (("rail-low",), ("warm",))
     assert (job.notes[0].photos, job.jottings[0].value) == (("photos/1.jpg",), "1.2 V")
-    assert job.agreed == (Agreement("rail only", "Ms Orme, by telephone", "t1", story.now),)
+    assert job.proposed == (Proposal(("C1 and C2 renewed", "lens polished"), "t1", story.now, line=4),)
+    assert job.agreed == (Agreement("rail only", "Ms Orme, by telephone", "t1", story.now, line=5),)
     assert job.refused == ("blank",)
 
 

@@ -23,6 +23,7 @@ ANYTHING: st.SearchStrategy[Event] = st.sampled_from(
     [
         happened.NoteAdded,
         happened.Jotted,
+        happened.WorkProposed,
         happened.PowerTold,
         happened.Energised,
         happened.MadeSafe,

@@ -3,7 +3,7 @@
 from story import Story
 
 import sequences
-from passcheck.job.commands import LogRework, OpenCase, ReportIncident
+from passcheck.job.commands import AgreeOwner, LogRework, OpenCase, Propose, ReportIncident
 from passcheck.job.events import LeftOld
 from passcheck.job.remarks import remarks
 from passcheck.job.work_done import repairs, work_done
@@ -47,3 +47,13 @@ def test_of_a_unit_that_nothing_was_done_to_there_is_nothing_to_say() -> None:
     story = Story(sequences.sequence())
     assert not work_done(story.job)
     assert not remarks(story.job, story.outside)
+
+
+def test_a_proposal_is_called_to_mind_until_an_answer_is_entered() -> None:
+    story = Story()
+    story.do(Propose("t1", ("C1 and C2 renewed",)))
+    assert remarks(story.job, story.outside) == ("Proposed to the owner on 2031-04-02, no answer entered yet.",)
+    story.do(AgreeOwner("t1", "C1 and C2 renewed", "Ms Orme"))
+    assert all("Proposed" not in words for words in remarks(story.job, story.outside))
+    story.do(Propose("t1", ("lens polished",)))
+    assert "Proposed to the owner on 2031-04-02, no answer entered yet." in remarks(story.job, story.outside)
