@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from passcheck.job.board import Board
     from passcheck.job.counts import Counts
     from passcheck.job.kept_block import KeptBlock
+    from passcheck.job.label_match import Match
     from passcheck.job.made_paper import MadePaper
     from passcheck.job.record_head import RecordHead
     from passcheck.job.settings import BenchSettings
@@ -205,6 +206,15 @@ class PaperMaker(Protocol):
 
         Raises:
             FileFault: there is no such job, or it gets no label as it stands.
+        """
+        ...
+
+    def both(self, job_id: str, label_text: str, serial: str) -> Match:
+        """Do a label and the serial off a unit, both scanned, belong together and to this job?
+
+        Raises:
+            FileFault: there is no such job, or its records can't be read.
+            BenchFailed: the disk refuses.
         """
         ...
 
