@@ -9,7 +9,7 @@ from passcheck.app.trying import Trying
 from passcheck.job import cautions, power
 from passcheck.job.fold import told_now
 from passcheck.job.instruments import taken_up
-from passcheck.job.judging import instrument_role, lamp_limits, needs_accuracy
+from passcheck.job.judging import instrument_role, needs_accuracy
 from passcheck.job.moment import ABSENCE, Moment
 from passcheck.job.outcome import conditions_tried
 from passcheck.job.plan import plan
@@ -109,34 +109,6 @@ def caution_line(job: Job, step: Step) -> tuple[tuple[str, str] | str, ...]:
     for one in [*found[:1], *(other for other in found[1:] if other.signal == "NOTICE")]:
         parts += [(f" {one.signal} ", "bold reverse"), f" {one.hazard} Stop if {one.stop_if}.  "]
     return tuple(parts)
-
-
-def limits_words(step: Step) -> str:
-    """What the step is judged by, shown on request."""
-    match step:
-        case model.ReadingStep(component=part) if part is not None:
-            return f"Limits: {part.nominal.text} ± {part.tolerance.text}"
-        case model.ReadingStep() | model.GradeStep() | model.PressesStep() if step.limits is not None:
-            return f"Limits: {step.limits.words()}"
-        case model.PowerUpStep() | model.ResponseStep():
-            return f"Limits: {step.limits.words()}"
-        case model.LampsStep() if lamp_limits(step):
-            return f"Limits: {'; '.join(limits.words() for limits in lamp_limits(step))}"
-        case model.SweepStep():
-            return f"Limits: up {step.up.words()}; down {step.down.words()}"
-        case model.MarksStep():
-            marks = ", ".join(f"{mark.feed} at {mark.mark} ({mark.value.text})" for mark in step.marks)
-            return f"Limits: ± {step.tolerance.text} of {marks}"
-        case model.CodesStep():
-            return f"Expected on this bench: {', '.join(step.expected) or 'none'}"
-        case model.GradeStep():
-            return f"Class {step.worst} or better"
-        case model.CountStep():
-            return f"Wanted: {step.wanted}"
-        case model.TableStep():
-            return f"Limits: {'; '.join(f'{row.put}: {row.limits.words()}' for row in step.rows)}"
-        case _:
-            return "This step has no numbers: everything on it has to be as it says."
 
 
 def result_words(attempt: Attempt, title: str, fitted: tuple[str, ...] = ()) -> Content:

@@ -25,6 +25,7 @@ from passcheck.job.state import (
     Fitted,
     Job,
     Jotting,
+    Left,
     Note,
     PowerChange,
     Proposal,
@@ -168,11 +169,11 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
         case happened.SignOffRefused():
             return changed(job, refused=event.blockers)
         case happened.SignedOff():
-            return _ended(job, one, "signed off")
+            return _ended(job, one, "signed off", event)
         case happened.ReturnedUnrepaired():
-            return _ended(job, one, "returned unrepaired")
+            return _ended(job, one, "returned unrepaired", event)
         case happened.ReturnedInPart():
-            return _ended(job, one, "returned repaired in part")
+            return _ended(job, one, "returned repaired in part", event)
         case happened.WorkProposed():
             proposal = Proposal(event.lines, one.by, one.moment, line)
             return changed(job, proposed=grown(job, job.proposed, proposal))
@@ -348,8 +349,8 @@ def _revised(job: Job, one: Recorded, event: happened.SequenceRevised, sequence:
     return _told(after, one, added, "off") if added else after
 
 
-def _ended(job: Job, one: Recorded, ending: Ending) -> Job:
-    return changed(job, ended=ending, ended_by=one.by)
+def _ended(job: Job, one: Recorded, ending: Ending, facts: Left) -> Job:
+    return changed(job, ended=ending, ended_by=one.by, left=facts)
 
 
 def _count(job: Job, kind: ChangeKind) -> int:

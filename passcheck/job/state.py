@@ -17,8 +17,11 @@ from passcheck.job.events import (
     JobOpened,
     Purpose,
     ReferenceTapped,
+    ReturnedInPart,
+    ReturnedUnrepaired,
     ReworkLogged,
     RunStarted,
+    SignedOff,
     Unrecognised,
 )
 from passcheck.job.moment import Measured, Moment
@@ -28,6 +31,8 @@ from passcheck.sequence.model import Sequence
 Told = Literal["off", "on", "unknown", "soaking"]
 ChangeKind = Literal["rework", "incident", "case opened", "new revision", "failed soak check"]
 Ending = Literal["signed off", "returned unrepaired", "returned repaired in part"]
+Left = SignedOff | ReturnedUnrepaired | ReturnedInPart
+"""What is known of a job's end beside when and by whom."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,6 +272,7 @@ class Job:
     refused: tuple[str, ...] = ()
     ended: Ending | None = None
     ended_by: str | None = None
+    left: Left | None = None  # the facts of the end
     unrecognised: tuple[Unrecognised, ...] = field(default=())
 
     @property

@@ -162,3 +162,19 @@ def test_a_new_revision_brings_its_own_steps() -> None:
     assert story.job.sequence.revision == 2
     assert story.job.sequence_digest == newer.digest
     assert [step.id for step in story.job.sequence.steps][-1] == "soak"
+
+
+@pytest.mark.parametrize(
+    ("event", "ended"),
+    [
+        (happened.SignedOff("7Q22051", "released", "k9"), "signed off"),
+        (happened.ReturnedUnrepaired("no parts"), "returned unrepaired"),
+        (happened.ReturnedInPart(("5 V logic rail",), "owner, 2 April"), "returned repaired in part"),
+    ],
+)
+def test_a_job_that_ended_keeps_why_and_what_was_agreed(
+    event: happened.SignedOff | happened.ReturnedUnrepaired | happened.ReturnedInPart, ended: str
+) -> None:
+    story = Story()
+    story.happen(event, by="t2")
+    assert (story.job.ended, story.job.ended_by, story.job.left) == (ended, "t2", event)

@@ -20,13 +20,10 @@ from passcheck.bench.bench import Bench
 from passcheck.job import cautions
 from passcheck.job.cautions import Asked
 from passcheck.job.commands import Acknowledge
+from passcheck.job.fixed_words import LICENSED
 
 DWELL_S: Final = 2.0
 """Time to read before anything can be answered; a hand that is faster has not read (see the habituation studies)."""
-LICENSED: Final = (
-    "Work on mains or other hazardous-live parts may be reserved by law to licensed or authorised people. "
-    "If that is not you, stop here and hand over."
-)
 
 
 class CautionScreen(JobModal[bool]):

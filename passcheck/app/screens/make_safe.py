@@ -20,15 +20,11 @@ from passcheck.bench.bench import Bench
 from passcheck.job import cautions, power
 from passcheck.job.commands import ProveDead
 from passcheck.job.events import PointProof
+from passcheck.job.fixed_words import HAND, REBOUND
 from passcheck.job.moment import Moment
 from passcheck.sequence.model import StoredEnergy
 
 FIRST_LINE: Final = "This key switches nothing. Your hand: supply OFF, plug OUT. This is not an emergency stop."
-REBOUND: Final = "Rebound is normal: discharge again, read again, leave the shorting lead on."
-HAND: Final = (
-    "Supply output OFF, plug pulled, battery isolator open: the nearest hand, now.",
-    "Loads and motors stopped, hands clear.",
-)
 AT_SUPPLY: Final = "Read the volts at the supply's terminals, its output off, and give them below."
 REDRAW_S: Final = 0.25
 Reading = Literal["source", "forward", "reversed", "ac", "again", "source again", "terminals", "other"]

@@ -4,7 +4,7 @@ from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 
 from passcheck.app.plain import plain
-from passcheck.job.fixed_words import MORE_ASKED, bench_test
+from passcheck.job.fixed_words import MORE_ASKED, NOT_A_RELEASE, bench_test
 from passcheck.job.state import Job
 from passcheck.sequence.show_text import show_text
 
@@ -30,7 +30,7 @@ def released(job: Job, name: str) -> Content:
     if job.facts.practice:
         words.insert(0, NO_UNIT)
     if job.ended != "signed off":
-        words.insert(0, "This is not a release.")
+        words.insert(0, NOT_A_RELEASE)
     return Content("\n\n").join([stamp, *map(plain, words)])
 
 

@@ -5,7 +5,7 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Button
 
-from passcheck.app.bench_words import GRANTED, ahead_words, caution_line, limits_words, place_words, step_note
+from passcheck.app.bench_words import GRANTED, ahead_words, caution_line, place_words, step_note
 from passcheck.app.plain import Words, button, joined
 from passcheck.app.trying import Trying
 from passcheck.app.widgets.big_word import BigWord
@@ -13,6 +13,7 @@ from passcheck.app.widgets.kinds import entry_for
 from passcheck.app.widgets.step_entry import StepEntry
 from passcheck.job.commands import Refusal
 from passcheck.job.state import Job
+from passcheck.job.step_limits import judged_by
 from passcheck.job.steps import is_powered
 from passcheck.sequence.model import Step
 
@@ -121,7 +122,7 @@ class Ticket(Vertical):
     def turn_limits(self, step: Step) -> None:
         """Show the limits, or hide them again."""
         hidden = not str(self.query_one("#limits", Words).render())
-        self._say("limits", limits_words(step) if hidden else "")
+        self._say("limits", judged_by(step) if hidden else "")
 
     async def _clear_way(self) -> None:
         await self.query_one("#entry", Vertical).remove_children()

@@ -15,10 +15,11 @@ import sequences
 from passcheck.app.plain import Words
 from passcheck.app.screens.bench import BenchScreen
 from passcheck.app.screens.caution import CautionScreen
-from passcheck.app.screens.make_safe import FIRST_LINE, REBOUND, MakeSafeScreen
+from passcheck.app.screens.make_safe import FIRST_LINE, MakeSafeScreen
 from passcheck.app.widgets.fields import Fields
 from passcheck.app.widgets.typed import Slot
 from passcheck.bench.bench import Bench
+from passcheck.job.fixed_words import REBOUND
 from passcheck.job.power import proved_dead, told
 from passcheck.sequence.model import Sequence
 
