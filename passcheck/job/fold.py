@@ -29,6 +29,7 @@ from passcheck.job.state import (
     Note,
     PowerChange,
     Proposal,
+    PutBack,
     Recorded,
     Reference,
     Run,
@@ -151,7 +152,7 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
         case happened.CaseOpened():
             return _changed(job, one, "case opened", _count(job, "case opened"), (), event.why)
         case happened.ChangeUndone():
-            return changed(job, fitted=tuple(it for it in job.fitted if it.change != event.change))
+            return _put_back(job, one, event)
         case happened.SoakStarted():
             after = _told(job, one, (event.supply,), "soaking", event.volts)
             return fold_soak.started(after, one, event)
@@ -347,6 +348,14 @@ def _revised(job: Job, one: Recorded, event: happened.SequenceRevised, sequence:
     if unproved:
         return _told(after, one, tuple(sequence.supplies), "unknown")
     return _told(after, one, added, "off") if added else after
+
+
+def _put_back(job: Job, one: Recorded, event: happened.ChangeUndone) -> Job:
+    """It leaves the list of what is still on the unit; what was done stays told."""
+    words = next((it.words for it in job.fitted if it.change == event.change), event.change)
+    fitted = tuple(it for it in job.fitted if it.change != event.change)
+    back = PutBack(words, event.how, one.by, one.moment)
+    return changed(job, fitted=fitted, put_back=grown(job, job.put_back, back))
 
 
 def _ended(job: Job, one: Recorded, ending: Ending, facts: Left) -> Job:

@@ -194,6 +194,16 @@ class Fitted:
 
 
 @dataclass(frozen=True, slots=True)
+class PutBack:
+    """Something fitted or set for a test that was taken off or set back: what it was, how, by whom, when."""
+
+    words: str
+    how: str
+    by: str
+    moment: Moment
+
+
+@dataclass(frozen=True, slots=True)
 class Acknowledged:
     """A hazard message that was answered."""
 
@@ -265,6 +275,7 @@ class Job:
     told: tuple[PowerChange, ...] = ()  # of these, the latest of each supply
     made_safe_line: int | None = None  # last time every point was proved dead
     fitted: tuple[Fitted, ...] = ()
+    put_back: tuple[PutBack, ...] = ()
     jottings: tuple[Jotting, ...] = ()
     proposed: tuple[Proposal, ...] = ()
     agreed: tuple[Agreement, ...] = ()

@@ -59,6 +59,13 @@ def test_putting_it_back_takes_it_off_the_list() -> None:
     assert story.job.fitted == ()
 
 
+def test_what_was_put_back_stays_told_with_who_and_how() -> None:
+    story = Story(sequences.with_restore()).start().passes(GUARD).passes(RAIL)
+    story.happen(happened.ChangeUndone(RAIL, "pulled"), by="t2")
+    (back,) = story.job.put_back
+    assert (back.words, back.how, back.by, back.moment) == ("dummy plug out of J5", "pulled", "t2", story.job.last)
+
+
 def test_a_void_stays_with_its_attempt() -> None:
     story = Story().start().passes(GUARD).passes(LAMPS)
     story.happen(happened.AttemptVoided(1, "slip"))
@@ -149,10 +156,10 @@ def test_a_run_that_closed_is_no_longer_open() -> None:
         (happened.ReturnedInPart(("rail",), "owner"), "returned repaired in part"),
     ],
 )
-def test_an_ending_names_who_ended_it(event: happened.Event, ending: str) -> None:
+def test_an_ending_names_who_ended_it_and_keeps_what_was_said(event: happened.Event, ending: str) -> None:
     story = Story()
     story.happen(event, by="k9")
-    assert (story.job.ended, story.job.ended_by) == (ending, "k9")
+    assert (story.job.ended, story.job.ended_by, story.job.left) == (ending, "k9", event)
 
 
 def test_a_new_revision_brings_its_own_steps() -> None:
