@@ -27,18 +27,13 @@ from passcheck.report.document import (
     Words,
 )
 from passcheck.report.number_scale import scaled
+from passcheck.report.shown import shown
 from passcheck.sequence.show_text import show_text
 
-LONGEST = 20_000
 PAPERS: Mapping[Size, str] = {"a4": "a4", "letter": "us-letter"}
 Data = dict[str, object]
 Row = tuple[Cell | NumberLine | str, ...] | str
 Clean = Callable[[str], str]
-
-
-def shown(text: str) -> str:
-    """Text of several lines, cleaned line by line."""
-    return "\n".join(show_text(line, LONGEST) for line in text.split("\n"))
 
 
 def page_data(paper: Paper, size: Size, codes: Mapping[str, str], clean: Clean = shown) -> Data:

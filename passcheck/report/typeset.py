@@ -17,7 +17,8 @@ from typing import TYPE_CHECKING, Literal
 
 from passcheck.errors import BenchFailed
 from passcheck.report.document import Code, Paper, Size
-from passcheck.report.page_data import page_data, shown
+from passcheck.report.page_data import page_data
+from passcheck.report.shown import shown
 
 if TYPE_CHECKING:  # the extra may be missing
     from typst import TypstWarning
