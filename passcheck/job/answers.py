@@ -5,7 +5,9 @@ instrument showed and the weight of its last digit; the judge reads them when th
 """
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Literal
+
+from pydantic import Discriminator
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,3 +183,5 @@ Answer = (
     | TapPairsAnswer
     | TapRowsAnswer
 )
+AnswerByShape = Annotated[Answer, Discriminator("shape")]
+"""The same as a journal's facts are read: its shape says which it is, and the others aren't tried."""

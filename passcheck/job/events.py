@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from passcheck.job.answers import Answer, HowStamped, TapPair, TapRow
+from passcheck.job.answers import AnswerByShape, HowStamped, TapPair, TapRow
 from passcheck.judge.judgement import Judgement
 
 Purpose = Literal["as-found", "retest", "acceptance", "burn-in", "good-unit"]
@@ -156,7 +156,7 @@ class AttemptJudged:
     attempt: int
     run: int
     step: str
-    answer: Answer
+    answer: AnswerByShape
     judgement: Judgement
     instrument: InstrumentInUse | None = None
     note: str = ""
