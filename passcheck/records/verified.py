@@ -198,7 +198,7 @@ class Verifier:
             return self._confirmed(job_id, data, sealed, ledger)
         kept = self._logs.kept(job_id, data)
         found = compare(kept, ledger, self._logs.fails)
-        verified = _standing(job_id, found, kept.file.digest, sealed=kept.file.sealed)
+        verified = standing_of(job_id, found, kept.file.digest, sealed=kept.file.sealed)
         text = sequence_text(kept.file.lines) if not found.altered else None
         if not kept.file.sealed:
             return Looked(verified, text)
@@ -277,7 +277,7 @@ def _starts(data: bytes, mark: bytes) -> Iterator[int]:
         place = data.find(mark, end) if end >= 0 else -1
 
 
-def _standing(job_id: str, found: Findings, digest: str, *, sealed: bool) -> Verified:
+def standing_of(job_id: str, found: Findings, digest: str, *, sealed: bool) -> Verified:
     """Where the ledger is behind, the journal is as good as it was; what was to be told is said with what to do."""
     if found.altered:
         return Verified(job_id, Standing.ALTERED, found.altered, (), digest)

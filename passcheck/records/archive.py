@@ -1,0 +1,200 @@
+"""What do all journals of a bench say together, in a database that can be thrown away?
+
+The archive is made from the journals and never the other way round. It is behind them until somebody asks: then new
+and changed journals are taken in first. Journals that were altered, or can't be read, are left out and named.
+"""
+
+import sqlite3
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Final, TypeVar
+
+from passcheck.job.fold import ReadSequence
+from passcheck.records.archive_build import clear_drafts, draft_of, fill, put_in_place
+from passcheck.records.archive_file import NoArchiveError, opened
+from passcheck.records.archive_intake import TakenIn
+from passcheck.records.archive_journals import Looks, journals
+from passcheck.records.archive_ledger import LedgerAsked, ledger_looks
+from passcheck.records.archive_marks import Marks, forget, mark_ledger, marks_of, put_taken
+from passcheck.records.archive_state import CaughtUp, Stands
+from passcheck.records.archive_tables import make_tables
+from passcheck.records.archive_workers import read_all
+from passcheck.records.disk import Disk
+from passcheck.records.lock import take_lock
+from passcheck.records.shop import LogFolder
+from passcheck.records.whole_file import make_room
+
+ARCHIVE: Final = "archive.sqlite"
+MISSING: Final = "there was none yet"
+OF_ANOTHER_FORM: Final = "it was of another form than this version of passcheck makes"
+WAIT_FOR_OTHERS_S: Final = 60.0
+"""Another passcheck makes the archive anew, or takes in a day's work."""
+Answer = TypeVar("Answer")
+
+
+class SqliteArchive:
+    """The archive of one folder of records."""
+
+    def __init__(
+        self,
+        logs: LogFolder,
+        read_sequence: ReadSequence,
+        *,
+        disk: Disk | None = None,
+        processes: int | None = None,
+    ) -> None:
+        """Nothing is read or made before it is asked.
+
+        Args:
+            logs: the journals; of practice it has an archive of its own.
+            read_sequence: turns a sequence's text into the model; a function that other processes find by its name.
+            disk: where the folder lies.
+            processes: by how many journals are read; else by as many as there are cores, where that is worth it.
+        """
+        self.path = logs.root / ARCHIVE
+        self._logs = logs
+        self._read_sequence = read_sequence
+        self._disk = disk or Disk()
+        self._processes = processes
+
+    def catch_up(self) -> CaughtUp:
+        """Take in what journals have gained since; an archive that is missing or can't be used is made anew.
+
+        Raises BenchFailed when the disk refuses or another process doesn't let go of it.
+        """
+        here = journals(self._logs.root)
+        marks, unusable = self._marks()
+        if marks is None:
+            nothing = not here and unusable == MISSING  # a bench without jobs needs no file
+            return CaughtUp() if nothing else self.rebuild(unusable)
+        if not _due(marks, here) and marks.ledger.looks == ledger_looks(self._logs.root):
+            return CaughtUp(unread=marks.unread)
+        try:
+            with self._alone(), opened(self.path) as connection:
+                return self._take_in(connection)
+        except NoArchiveError as fault:
+            return self.rebuild(str(fault))
+
+    def rebuild(self, because: str = "it was asked for") -> CaughtUp:
+        """Make it anew from all journals; the old one is answered from until the new one is complete.
+
+        Raises BenchFailed.
+        """
+        with self._alone():
+            clear_drafts(self.path, self._disk)
+            draft = draft_of(self.path)
+            try:
+                taken, unread = self.make_in(draft)
+                aside = put_in_place(draft, self.path, self._disk)
+            except BaseException:
+                clear_drafts(self.path, self._disk)
+                raise
+        return CaughtUp(taken, (), unread, because, aside)
+
+    def make_in(self, path: Path) -> tuple[int, Mapping[str, str]]:
+        """Make a whole archive in a new file; gives how many journals were read, and which are unread."""
+        here, ledger = journals(self._logs.root), LedgerAsked(self._logs)
+        unread: dict[str, str] = {}
+        fill(path, self._read(here, tuple(here), ledger, unread), ledger.mark)
+        return len(here), unread
+
+    def stands(self) -> Stands:
+        """How it stands; nothing is written. Raises BenchFailed."""
+        here = journals(self._logs.root)
+        marks, unusable = self._marks()
+        if marks is None:
+            size = self.path.stat().st_size if unusable != MISSING else 0
+            return Stands(self.path, size, 0, 0, len(here), {}, unusable)
+        with opened(self.path) as connection:
+            counts = (connection.execute(f"SELECT COUNT(*) FROM {name}").fetchone()[0] for name in ("job", "attempt"))
+            jobs, attempts = counts
+        size = self.path.stat().st_size
+        return Stands(self.path, size, jobs, attempts, len(_due(marks, here)), marks.unread, "")
+
+    def unread(self) -> tuple[str, ...]:
+        """Job numbers whose journals could not be taken in."""
+        return tuple(self.catch_up().unread)
+
+    def ask(self, question: Callable[[sqlite3.Connection], Answer]) -> Answer:
+        """Put a question to the archive once it has caught up; all of it is answered from one moment.
+
+        Raises BenchFailed.
+        """
+        self.catch_up()
+        if self._disk.facts_of(self.path) is None:
+            return _of_nothing(question)
+        try:
+            return self._asked(question)
+        except NoArchiveError as fault:
+            self.rebuild(str(fault))
+            return self._asked(question)
+
+    def _asked(self, question: Callable[[sqlite3.Connection], Answer]) -> Answer:
+        with opened(self.path) as connection:
+            connection.execute("BEGIN")
+            return question(connection)
+
+    def _marks(self) -> tuple[Marks | None, str]:
+        """What it has taken in; None, and why, where it can't be used."""
+        if self._disk.facts_of(self.path) is None:
+            return None, MISSING
+        try:
+            with opened(self.path) as connection:
+                marks = marks_of(connection)
+        except NoArchiveError as fault:
+            return None, str(fault)
+        return marks, OF_ANOTHER_FORM if marks is None else ""
+
+    def _take_in(self, connection: sqlite3.Connection) -> CaughtUp:
+        """Replace what is due; one transaction, so that a crash leaves rows and marks as they were."""
+        connection.execute("BEGIN IMMEDIATE")
+        marks, here = marks_of(connection), journals(self._logs.root)
+        if marks is None:
+            raise NoArchiveError(OF_ANOTHER_FORM)
+        ledger = LedgerAsked(self._logs)
+        again = ledger.to_ask_again(marks.ledger, here)
+        gone = tuple(job for job in marks.looks if job not in here)
+        due = tuple(job for job in here if marks.looks.get(job) != here[job] or job in again)
+        unread = {job: why for job, why in marks.unread.items() if job not in {*gone, *due}}
+        forget(connection, (*gone, *due))
+        for handful in self._read(here, due, ledger, unread):
+            put_taken(connection, handful)
+        mark_ledger(connection, ledger.mark)
+        connection.execute("COMMIT")
+        return CaughtUp(len(due), gone, dict(sorted(unread.items())))
+
+    def _read(
+        self, here: Mapping[str, Looks], due: Sequence[str], ledger: LedgerAsked, unread: dict[str, str]
+    ) -> Iterator[list[TakenIn]]:
+        wanted = [ledger.to_read(job, here[job]) for job in due]
+        for handful in read_all(wanted, self._read_sequence, self._disk, self._processes):
+            held = ledger.held(handful)
+            unread.update((one.job, one.fault) for one in held if one.fault)
+            yield held
+
+    @contextmanager
+    def _alone(self) -> Iterator[None]:
+        """No other passcheck writes the archive meanwhile, or puts another in its place."""
+        make_room(self.path.parent, self._disk)
+        refusal = f"{self.path.name} is being written by another passcheck. Wait until it is done, then ask again."
+        lock = take_lock(self.path.with_suffix(".lock"), refusal, wait_s=WAIT_FOR_OTHERS_S)
+        try:
+            yield
+        finally:
+            lock.release()
+
+
+def _due(marks: Marks, here: Mapping[str, Looks]) -> frozenset[str]:
+    """Jobs whose journals look otherwise than when they were taken in, are new, or gone."""
+    return frozenset(job for job, _looks in marks.looks.items() ^ here.items())
+
+
+def _of_nothing(question: Callable[[sqlite3.Connection], Answer]) -> Answer:
+    """The answer of a bench that has had no job yet."""
+    connection = sqlite3.connect(":memory:")
+    try:
+        make_tables(connection)
+        return question(connection)
+    finally:
+        connection.close()
