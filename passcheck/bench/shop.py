@@ -11,7 +11,7 @@ from datetime import date
 from threading import Lock
 from typing import TYPE_CHECKING
 
-from passcheck.bench.ports import Boards, Clock, JobFiles, PaperMaker, SettingsFile, ShelfFile
+from passcheck.bench.ports import Archive, Boards, Clock, JobFiles, PaperMaker, SettingsFile, ShelfFile
 from passcheck.job.carried import Carried
 from passcheck.job.journal_line import Line
 from passcheck.job.serial import read_serial
@@ -47,6 +47,7 @@ class Shop:
         in_memory: bool = False,
         practice: bool = False,
         papers: PaperMaker | None = None,
+        archive: Archive | None = None,
     ) -> None:
         """Nothing is read or written yet.
 
@@ -62,11 +63,13 @@ class Shop:
             in_memory: no disk is behind `files`, so that nobody has to wait for it in a thread.
             practice: every job of this shop is marked as practice; no other is opened or listed.
             papers: makes the papers of a job; None where none are made.
+            archive: what can be asked of all these jobs together; None where nothing is kept to ask.
         """
         self.boards = boards
         self.clock = clock
         self.practice = practice
         self.papers = papers
+        self.archive = archive
         self._files = files
         self._shelf = shelf
         self._settings = settings

@@ -17,6 +17,7 @@ COMMANDS = {
     "show": "print a job's card with every attempt",
     "plan": "say which steps to walk next, and why",
     "blockers": "say what stands between a unit and the door",
+    "history": "tell a unit's earlier visits, or find words in notes and complaints",
     "verify": "say of each job whether its records can still be believed",
     "sign": "sign a sealed journal with your own Ed25519 key, in OpenSSH's form",
     "export": "give a job's record out: exact, as a table, or as a folder to be checked",
@@ -134,6 +135,15 @@ def _jobs(to: argparse.ArgumentParser) -> None:
 
 def _of_a_job(to: argparse.ArgumentParser) -> None:
     to.add_argument("job", metavar="JOB", help="a job number, such as A31-0417")
+    _practice(to)
+    _json(to)
+
+
+def _history(to: argparse.ArgumentParser) -> None:
+    to.add_argument("serial", metavar="SERIAL", nargs="?", help="the serial number, as it is scanned off the unit")
+    to.add_argument(
+        "--search", metavar="WORD", nargs="+", help="instead: all of these words, the last may be begun only"
+    )
     _practice(to)
     _json(to)
 
@@ -286,6 +296,7 @@ _ARGUMENTS = {
     "check": _check,
     "jobs": _jobs,
     "verify": _verify,
+    "history": _history,
     "judge": _judge,
     "schema": _schema,
     "export": _export,

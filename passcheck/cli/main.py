@@ -147,6 +147,10 @@ def _of_the_shop(asked: argparse.Namespace, folders: Folders) -> int:
             return plan(shop, asked.job, as_json=asked.json)
         case "export":
             return _export(shop, asked, folders)
+        case "history":
+            from passcheck.cli.history import history
+
+            return history(shop, asked)
         case _:
             return blockers(shop, asked.job, as_json=asked.json)
 

@@ -7,6 +7,7 @@ from typing import Final
 from passcheck.job.before_after import NO_CHANGE
 from passcheck.job.time_away import RELEASED
 from passcheck.job.visits import ToldVisit, UnitHistory, reworked
+from passcheck.judge.rounding import counted
 
 NONE_ON_RECORD: Final = "No visit of this unit is on record."
 SHORTEST_WORD: Final = 4
@@ -90,8 +91,8 @@ def _changed(history: UnitHistory) -> Iterator[str]:
     if not known:
         return
     if not changed:
-        yield f"Readings compared with how it left: {len(known)}, {NO_CHANGE}."
+        yield f"{counted(len(known), 'reading')} compared with how it left: {NO_CHANGE}."
         return
     title, most = max(changed, key=lambda one: abs(float(one[1].value)) / one[1].within)
     first = "most " if len(changed) > 1 else ""
-    yield f"Readings compared with how it left: {len(known)}, {len(changed)} changed, {first}{title}: {most.figures}."
+    yield f"{len(changed)} of {counted(len(known), 'reading')} changed since it left, {first}{title}: {most.figures}."

@@ -118,6 +118,70 @@ def said(job: JobRow, text: str, place: int = 0, kind: str = "note", **members: 
     return SaidRow(job=job.job, place=place, kind=kind, text=text, **facts)
 
 
+def told_unit(serial: str = SERIAL) -> tuple[JobRows, ...]:
+    """Three visits: repaired, back with another fault and repaired, back with the first complaint and read as found."""
+    first = job_row(
+        "A30-0211",
+        serial=serial,
+        revision=2,
+        opened_at="2030-12-05T08:00:00Z",
+        complaint="Needle drops",
+        outcome="complaint reproduced",
+        ended="signed off",
+        ended_at="2030-12-20T15:00:00Z",
+    )
+    second = job_row(
+        "A31-0392",
+        serial=serial,
+        opened_at="2031-02-20T08:00:00Z",
+        complaint="No sound from the beeper\nand the [red]panel[/red] is \x1b[31mdark",
+        ended="signed off",
+        ended_at="2031-03-02T08:00:00Z",
+    )
+    third = job_row("A31-0417", serial=serial)
+    ripple = {"title": "Ripple on 5 V", "unit": "V", "u": 0.002, "low": None, "high": 0.06}
+    return (
+        JobRows(
+            first,
+            (
+                found(first, value=4.62, number=1, verdict="fail"),
+                found(first, "look-in", None, number=2, kind="look", title="Look inside", verdict="pass"),
+                left(first, value=5.04, number=9),
+                left(first, "ripple-5v", 0.024, number=10, figure="24 mV", margin=0.6, **ripple),
+            ),
+            (touch(first, "PWR", 1), touch(first, "PWR", 2)),
+            (),
+            (said(first, "Needle drops", 0, "complaint"), said(first, "C1 bulged", 1, step="ripple-5v")),
+        ),
+        JobRows(
+            second,
+            (
+                found(second, value=5.03, number=1),
+                found(second, "ripple-5v", 0.031, number=2, figure="31 mV", margin=0.483333, **ripple),
+                left(second, value=5.02, number=9),
+                left(second, "ripple-5v", 0.030, number=10, figure="30 mV", margin=0.5, **ripple),
+            ),
+            (touch(second, "BEEP"), touch(second, "LAMP", 2), touch(second, "PWR", 1, kind="incident", line=31)),
+            (),
+            (
+                said(second, second.complaint, 0, "complaint"),
+                said(second, "LS1 open, Kälte said the owner", 1, "reason"),
+                said(second, "owner agreed by telephone", 2, "agreed"),
+            ),
+        ),
+        JobRows(
+            third,
+            (
+                found(third, value=4.81, number=1, verdict="fail", instrument="M4"),
+                found(third, "ripple-5v", 0.052, number=2, figure="52 mV", margin=0.133333, **ripple),
+            ),
+            (),
+            (),
+            (said(third, third.complaint, 0, "complaint"),),
+        ),
+    )
+
+
 def filled(*rows: JobRows, words: bool = True) -> sqlite3.Connection:
     """An archive's database with these jobs, with or without the index of words."""
     connection = sqlite3.connect(":memory:", check_same_thread=False)

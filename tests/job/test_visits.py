@@ -303,7 +303,7 @@ def test_a_newcomer_reads_the_story_in_one_glance() -> None:
     )
     assert headline(told) == (
         "3rd visit, here for 3 days. Last released 2031-03-02 (A31-0392), back after 41 days. "
-        "Touched then: PWR, GAUGE. Readings compared with how it left: 1, 1 changed, 5 V logic rail: -0.21 V ± 0.06 V. "
+        "Touched then: PWR, GAUGE. 1 of 1 reading changed since it left, 5 V logic rail: -0.21 V ± 0.06 V. "
         "Same complaint words: Fuel, needle, drops, warm."
     )
 
@@ -322,7 +322,7 @@ def test_the_headline_says_what_can_not_be_said() -> None:
     assert "A31-0392, the visit before, has no ending on record. Nothing was reworked then." in headline(
         story([unfinished, visit(THIRD)], NOW)
     )
-    assert f"Readings compared with how it left: 1, {NO_CHANGE}." in headline(
+    assert f"1 reading compared with how it left: {NO_CHANGE}." in headline(
         story([visit(SECOND, left(SECOND)), visit(THIRD, found(THIRD))], NOW)
     )
 
