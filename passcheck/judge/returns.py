@@ -105,11 +105,13 @@ def log_rank(days: tuple[Sequence[float], Sequence[float]], came_back: tuple[Seq
     if min(sum(each) for each in came_back) < FEWEST_TO_COMPARE:
         raise ValueError(f"fewer than {FEWEST_TO_COMPARE} returns in a period; they can't be compared yet")
     fates = [(day, back, group) for group in (0, 1) for day, back in zip(days[group], came_back[group], strict=True)]
+    n, first = len(fates), len(days[0])  # at risk, in both periods and in the first of them
     excess = variance = 0.0
-    for day in {day for day, back, _group in fates if back}:
-        at_risk = [fate for fate in fates if fate[0] >= day]
-        here = [fate for fate in at_risk if fate[0] == day and fate[1]]
-        n, d, first = len(at_risk), len(here), sum(fate[2] == 0 for fate in at_risk)
-        excess += sum(fate[2] == 0 for fate in here) - d * first / n
-        variance += d * first * (n - first) * (n - d) / (n * n * (n - 1)) if n > 1 else 0.0
+    for _day, at_that_age in groupby(sorted(fates), key=lambda fate: fate[0]):
+        here = [(back, group) for _day, back, group in at_that_age]
+        d = sum(back for back, _group in here)
+        if d:
+            excess += sum(back and group == 0 for back, group in here) - d * first / n
+            variance += d * first * (n - first) * (n - d) / (n * n * (n - 1)) if n > 1 else 0.0
+        n, first = n - len(here), first - sum(group == 0 for _back, group in here)
     return chi_square_tail(excess * excess / variance, 1) if variance else 1.0

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reference_cases import reference_case
 
+from passcheck.judge.chi_square import chi_square_tail
 from passcheck.judge.returns import log_rank, returns_sentence, survival, survival_at
 
 UNITS = st.lists(st.tuples(st.integers(0, 40).map(float), st.booleans()), min_size=1, max_size=40)
@@ -128,3 +129,23 @@ def test_two_periods_are_compared_by_the_log_rank_test() -> None:
 def test_periods_with_few_returns_are_not_compared() -> None:
     with pytest.raises(ValueError, match="fewer than 5 returns"):
         log_rank(([1] * 4, [1] * 9), ([True] * 4, [True] * 9))
+
+
+HISTORY = st.lists(st.tuples(st.integers(0, 9).map(float), st.booleans()), max_size=20)
+
+
+@given(HISTORY, HISTORY)
+def test_the_log_rank_test_is_the_sum_over_every_age_at_which_somebody_came_back(
+    early: list[tuple[float, bool]], late: list[tuple[float, bool]]
+) -> None:
+    halves = ([*early, *[(3.0, True)] * 5], [*late, *[(4.0, True)] * 5])
+    excess = variance = 0.0
+    for age in {day for half in halves for day, back in half if back}:
+        at_risk = [sum(day >= age for day, _back in half) for half in halves]
+        d = sum((day, back) == (age, True) for half in halves for day, back in half)
+        n = sum(at_risk)
+        excess += sum((day, back) == (age, True) for day, back in halves[0]) - d * at_risk[0] / n
+        variance += d * at_risk[0] * at_risk[1] * (n - d) / (n * n * (n - 1)) if n > 1 else 0.0
+    expected = chi_square_tail(excess**2 / variance, 1) if variance else 1.0
+    days, came_back = zip(*(zip(*half, strict=True) for half in halves), strict=True)
+    assert log_rank(days, came_back) == pytest.approx(expected, abs=1e-12)
