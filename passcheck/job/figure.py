@@ -18,11 +18,12 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class Bars:
-    """Bars below each other from 0 to `most`; `unit` is what a value is (`share`, `s`, `parts`)."""
+    """Bars below each other from 0 to `most`; `unit` is what a value is (`share`, `s`, `parts`), `name` of what."""
 
     bars: tuple[Bar, ...]
     most: float
     unit: str
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,7 @@ class Figure:
         rows: as they are shown; an empty table says in `words` why.
         words: what keeps it honest: counts, intervals, what was left out, what it doesn't show.
         plots: nothing to draw, bars, or courses that may share axes.
+        apart: each course has axes of its own, and they stand in the order of the rows.
     """
 
     name: str
@@ -77,3 +79,4 @@ class Figure:
     rows: tuple[tuple[str, ...], ...]
     words: tuple[str, ...]
     plots: tuple[Bars | Course, ...] = ()
+    apart: bool = False
