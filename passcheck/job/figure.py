@@ -69,6 +69,7 @@ class Figure:
         rows: as they are shown; an empty table says in `words` why.
         words: what keeps it honest: counts, intervals, what was left out, what it doesn't show.
         plots: nothing to draw, bars, or courses that may share axes.
+        long: heads of the columns that are cut first where there is no room for all.
         apart: each course has axes of its own, and they stand in the order of the rows.
     """
 
@@ -79,4 +80,5 @@ class Figure:
     rows: tuple[tuple[str, ...], ...]
     words: tuple[str, ...]
     plots: tuple[Bars | Course, ...] = ()
+    long: tuple[str, ...] = ()
     apart: bool = False

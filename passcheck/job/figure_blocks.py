@@ -8,7 +8,8 @@ from passcheck.job.figure import Bar, Bars, Figure
 from passcheck.job.figure_words import BOARD, INTERVAL, few_words, first_of, label, share_words
 
 TITLE: Final = "Which blocks are reworked, and how often was that the fault?"
-STEPS_NAMED: Final = 3
+SHOWN: Final = "HAD SHOWN IT (JOBS)"
+STEPS_NAMED: Final = 2
 WORDS: Final = (
     "Confirmed: a step that the block reaches failed before the rework, never after it, and stood as passed at the "
     "sign-off. Where several blocks were reworked before the next test, each of them counts.",
@@ -25,9 +26,9 @@ def blocks_figure(counts: Counts, board: str | None, most: int | None) -> Figure
     few = few_words([(one.confirmed, one.signed_off) for one in shown], "jobs")
     rest = (f"{more} more blocks were reworked less often.",) if more else ()
     words = (*WORDS, *few, *rest) if rows else ("No block was reworked yet.",)
-    heads = (BOARD, "BLOCK", "JOBS", "CONFIRMED OF SIGNED OFF", "HAD SHOWN IT (JOBS)")
+    heads = (BOARD, "BLOCK", "JOBS", "CONFIRMED OF SIGNED OFF", SHOWN)
     plots = (_bars(shown, board),) if rows else ()
-    return Figure("blocks", TITLE, heads, (False, False, True, False, False), rows, words, plots)
+    return Figure("blocks", TITLE, heads, (False, False, True, False, False), rows, words, plots, long=(SHOWN,))
 
 
 def _confirmed(one: BlockWork) -> str:

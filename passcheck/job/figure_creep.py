@@ -51,6 +51,6 @@ def _creep(line: WeightedLine, among: int, months: int) -> Creep:
     where = "toward the limit" if line.slope < 0 else "away from the limit"
     each = rounded(100 * abs(line.slope), 2)
     between = f"{rounded(100 * low, 2)} to {rounded(100 * high, 2)}"
-    word = f"{'nearer' if line.slope < 0 else 'farther'}, {each} a month"
+    word = f"{'-' if line.slope < 0 else '+'}{each}"
     said = f"the margin creeps {where} by {each} percentage points a month ({between}), over {months} months."
     return Creep(word, said)

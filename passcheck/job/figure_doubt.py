@@ -47,7 +47,7 @@ def doubt_figure(counts: Counts, board: str | None, most: int | None) -> Figure:
     )
     plots = (_bars(shown, names, board),) if rows else ()
     heads = (BOARD, "STEP", "INSTRUMENT", "IN DOUBT")
-    return Figure("doubt", TITLE, heads, (False,) * 4, rows, words if rows else (empty,), plots)
+    return Figure("doubt", TITLE, heads, (False,) * 4, rows, words if rows else (empty,), plots, long=("STEP",))
 
 
 def _bars(shown: Sequence[InstrumentVerdicts], names: Mapping[tuple[str, str], str], board: str | None) -> Bars:

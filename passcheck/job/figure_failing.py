@@ -56,7 +56,7 @@ def failing_figure(counts: Counts, board: str | None, most: int | None) -> Figur
     heads = (BOARD, "STEP", *(head for _purpose, head in PURPOSES))
     empty = f"None of {len(every)} steps failed." if every else "No step was judged yet, as found or at acceptance."
     plots = tuple(filter(None, (_bars(shown, place, board) for place in range(len(PURPOSES)))))
-    return Figure("failing", TITLE, heads, (False,) * 4, rows, words if rows else (empty,), plots)
+    return Figure("failing", TITLE, heads, (False,) * 4, rows, words if rows else (empty,), plots, long=("STEP",))
 
 
 def _steps(counts: Counts) -> list[_Failing]:

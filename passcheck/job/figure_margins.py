@@ -13,13 +13,14 @@ from passcheck.job.margin_month import mean_interval
 from passcheck.judge.rounding import counted
 
 TITLE: Final = "Do readings creep toward a limit?"
-HEADS: Final = (BOARD, "STEP", "MONTH", "UNITS", "MARGIN", "LEAST, %", "TREND")
+HEADS: Final = (BOARD, "STEP", "MONTH", "UNITS", "MARGIN", "LEAST, %", "A MONTH")
 NUMBERS: Final = (False, False, False, True, False, True, False)
 WORDS: Final = (
     "Margin: how far inside the nearer limit a unit was when it was released; 100 % is the middle between two limits, "
     "0 % the limit itself. Of a one-sided limit it is the share of the limit.",
     "Month, units and margin are of the newest month: the mean over its units with the 95 % interval of that mean "
-    "(Student's t); the least is of all months. What lies nearest to its limit is on top.",
+    "(Student's t); the least is of all months. What lies nearest to its limit is on top. A month: the slope that is "
+    "shown, in percentage points.",
     "Units differ from each other, and a step may have asked something else in an earlier revision of its sequence. A "
     "trend is not a cause.",
 )
@@ -41,7 +42,7 @@ def margins_figure(counts: Counts, board: str | None, most: int | None) -> Figur
     words = (*told, _looked_at(len(steps), len(found)), *WORDS, *rest)
     plots = tuple(_course(label(key[0], steps[key][-1].title, board), steps[key]) for key in shown)
     empty = ("No reading with a margin counts for a release yet.",)
-    return Figure("margins", TITLE, HEADS, NUMBERS, rows, words if rows else empty, plots, apart=True)
+    return Figure("margins", TITLE, HEADS, NUMBERS, rows, words if rows else empty, plots, long=("STEP",), apart=True)
 
 
 def _by_step(margins: Sequence[MonthMargins]) -> dict[tuple[str, str], list[MonthMargins]]:
@@ -54,7 +55,7 @@ def _by_step(margins: Sequence[MonthMargins]) -> dict[tuple[str, str], list[Mont
 
 def _row(months: Sequence[MonthMargins], creep: Creep | None) -> tuple[str, ...]:
     newest = months[-1]
-    trend = "too few months" if creep is None else creep.word
+    trend = "too few" if creep is None else creep.word
     least = percent(min(one.least for one in months), 0)
     return newest.title, newest.month, str(newest.units), _mean(newest), least, trend
 

@@ -44,7 +44,16 @@ def parts_figure(counts: Counts, board: str | None, most: int | None) -> Figure:
     )
     plots = (Bars(bars, max(bar.value for bar in bars), "parts", "parts used"), _course(counts)) if bars else ()
     heads = (BOARD, "PART", "PART NUMBER", "USED", "JOBS", "FIRST", "LAST")
-    return Figure("parts", TITLE, heads, (False, False, False, True, True, False, False), rows, words, plots)
+    return Figure(
+        "parts",
+        TITLE,
+        heads,
+        (False, False, False, True, True, False, False),
+        rows,
+        words,
+        plots,
+        long=("PART NUMBER",),
+    )
 
 
 def _summed(counts: Counts) -> list[_Used]:

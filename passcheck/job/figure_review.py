@@ -7,12 +7,12 @@ from passcheck.job.figure import Figure
 from passcheck.judge.rounding import counted
 
 TITLE: Final = "Which readings are under review?"
-HEADS: Final = ("INSTRUMENT", "JOB", "UNIT", "STEP", "READING", "VERDICT", "TAKEN", "UNIT IS", "FOR RELEASE")
+HEADS: Final = ("WITH", "JOB", "UNIT", "STEP", "READING", "VERDICT", "TAKEN", "UNIT IS")
 WORDS: Final = (
     "Assess each: how far off was the instrument there, and does the verdict still hold? Write down what was found and "
     "by whom. Nothing is judged anew by itself, and no verdict is taken back here.",
-    "A unit that has left comes first. If a verdict doesn't hold, tell its owner what is doubtful and offer the test "
-    "again; stop using the instrument until it is put right.",
+    "What is out comes first. 'Counts' says that the release stood on this very reading. If a verdict doesn't hold, tell "
+    "the owner what is doubtful and offer the test again; stop using the instrument until it is put right.",
     "Listed are readings since the day that bench.yaml gives as `doubtful_since` of their instrument; an instrument "
     "with no such day isn't looked at.",
 )
@@ -20,7 +20,6 @@ NONE: Final = (
     "No reading is under review: no instrument in bench.yaml has a day `doubtful_since`, or none was used since that "
     "day. After a calibration that found an instrument out of tolerance, enter the day of its last good check there."
 )
-HERE: Final = "in the shop"
 RELEASED: Final = "signed off"
 
 
@@ -29,7 +28,7 @@ def review_figure(counts: Counts) -> Figure:
     every = sorted(counts.review, key=_order)
     rows = tuple(_row(one) for one in every)
     words = (_in_all(counts), *WORDS) if rows else (NONE,)
-    return Figure("review", TITLE, HEADS, (False,) * len(HEADS), rows, words)
+    return Figure("review", TITLE, HEADS, (False,) * len(HEADS), rows, words, long=("STEP", "UNIT"))
 
 
 def _order(one: UnderReview) -> tuple[object, ...]:
@@ -37,9 +36,13 @@ def _order(one: UnderReview) -> tuple[object, ...]:
 
 
 def _row(one: UnderReview) -> tuple[str, ...]:
-    counts = "counts" if one.as_left else ""
-    where = one.ended or HERE
-    return one.instrument, one.job, one.serial, one.title, one.figure, one.verdict, one.at[:10], where, counts
+    return one.instrument, one.job, one.serial, one.step, one.figure, one.verdict, one.at[:10], _where(one)
+
+
+def _where(one: UnderReview) -> str:
+    if one.ended and one.ended != RELEASED:
+        return "returned"
+    return f"{'out' if one.ended else 'here'}{', counts' if one.as_left else ''}"
 
 
 def _in_all(counts: Counts) -> str:

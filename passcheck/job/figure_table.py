@@ -8,26 +8,33 @@ from passcheck.sequence.faults import cells
 from passcheck.sequence.show_text import CUT, show_text
 
 BETWEEN: Final = "  "
+LEAST_OF_LONG: Final = 8
+"""Cells of a long column while others may still be cut."""
 NARROWEST: Final = 4
-"""Of a column that is cut: a letter or two and the sign that more was there."""
+"""Of any column that is cut: a letter or two and the sign that more was there."""
 LONGEST_CELL: Final = 200
 
 
 def table_lines(figure: Figure, width: int) -> tuple[str, ...]:
-    """The heads and then a line a row, cleaned, numbers to the right; the widest columns are cut until all fit."""
+    """The heads and then a line a row, cleaned, numbers to the right; long columns are cut until all fit."""
     if not figure.rows:
         return ()
     cleaned = [[show_text(cell, LONGEST_CELL) for cell in row] for row in (figure.heads, *figure.rows)]
-    widths = _fitted([max(map(cells, column)) for column in zip(*cleaned, strict=True)], width)
+    long = [head in figure.long for head in figure.heads]
+    widths = _fitted([max(map(cells, column)) for column in zip(*cleaned, strict=True)], long, width)
     return tuple(_line(row, widths, figure.numbers) for row in cleaned)
 
 
-def _fitted(widths: list[int], width: int) -> list[int]:
-    """The widths, made less where all of them together are more than there is room for."""
-    room = width - len(BETWEEN) * (len(widths) - 1)
-    while sum(widths) > room and max(widths) > NARROWEST:
-        widths[widths.index(max(widths))] -= 1
-    return widths
+def _fitted(widths: Sequence[int], long: Sequence[bool], width: int) -> list[int]:
+    """The widths, made less where all of them need more room than there is: first of what is long, then of any."""
+    fitted, room = list(widths), width - len(BETWEEN) * (len(widths) - 1)
+    for cuttable, least in ((long, LEAST_OF_LONG), ([True] * len(fitted), NARROWEST)):
+        while sum(fitted) > room:
+            wide = [at for at, may in enumerate(cuttable) if may and fitted[at] > least]
+            if not wide:
+                break
+            fitted[max(wide, key=fitted.__getitem__)] -= 1
+    return fitted
 
 
 def _line(row: Sequence[str], widths: Sequence[int], numbers: Sequence[bool]) -> str:

@@ -51,7 +51,7 @@ def time_figure(counts: Counts, board: str | None, most: int | None) -> Figure:
     words = (*_walks(every), *WORDS, *rest) if rows else ("No attempt has a time yet.",)
     heads = (BOARD, "STEP", "ATTEMPTS", "MEDIAN, s", "9 OF 10 WITHIN, s")
     plots = (_bars(shown, board),) if rows else ()
-    return Figure("time", TITLE, heads, (False, False, True, True, True), rows, words, plots)
+    return Figure("time", TITLE, heads, (False, False, True, True, True), rows, words, plots, long=("STEP",))
 
 
 def _steps(counts: Counts) -> list[_Taken]:
