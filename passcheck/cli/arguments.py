@@ -21,6 +21,7 @@ COMMANDS = {
     "verify": "say of each job whether its records can still be believed",
     "sign": "sign a sealed journal with your own Ed25519 key, in OpenSSH's form",
     "export": "give a job's record out: exact, as a table, or as a folder to be checked",
+    "figures": "say what the jobs show together: shares with intervals, returns, margins, parts",
     "judge": "compute limits, uncertainties and statistics, JSON lines in and out",
     "schema": "print the JSON Schema of sequence files, for editors",
     "bench": "show or edit the people and the instruments",
@@ -193,6 +194,24 @@ def _export(to: argparse.ArgumentParser) -> None:
     _practice(to)
 
 
+def _figures(to: argparse.ArgumentParser) -> None:
+    to.add_argument("sequence", metavar="SEQUENCE", nargs="?", help="one board, such as OV-24P (else all boards)")
+    to.add_argument("--only", type=_figure, metavar="NAME", help="one figure, such as returns")
+    to.add_argument("--until", type=_day, metavar="DATE", help="follow units out up to this day (else today)")
+    _practice(to)
+    form = to.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="one JSON object, for other programs; no row is left out")
+    form.add_argument(
+        "--csv", action="store_true", help="with --only: its table, for a spreadsheet; no row is left out"
+    )
+
+
+def _figure(written: str) -> str:
+    from passcheck.cli.figures import figure_name
+
+    return figure_name(written)
+
+
 def _check(to: argparse.ArgumentParser) -> None:
     to.add_argument("files", metavar="FILE", nargs="*", help="sequence files (else all of the sequences folder)")
     _json(to)
@@ -300,6 +319,7 @@ _ARGUMENTS = {
     "judge": _judge,
     "schema": _schema,
     "export": _export,
+    "figures": _figures,
     "bench": _bench,
     "sign": _sign,
 }

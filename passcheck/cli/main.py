@@ -151,6 +151,10 @@ def _of_the_shop(asked: argparse.Namespace, folders: Folders) -> int:
             from passcheck.cli.history import history
 
             return history(shop, asked)
+        case "figures":
+            from passcheck.cli.figures import show_figures
+
+            return show_figures(shop, asked, shop.archive)
         case _:
             return blockers(shop, asked.job, as_json=asked.json)
 

@@ -8,13 +8,16 @@ import os
 from pathlib import Path
 
 import pytest
+from counted import UNTIL, CountedArchive
 from lamp_box import JOB, folders, lamp_box_job
-from rig import START
+from rig import START, Rig
 from standings import every_standing
 
+from passcheck.cli.arguments import parser
 from passcheck.cli.bench_show import show_bench
 from passcheck.cli.blockers import blockers
 from passcheck.cli.check import check
+from passcheck.cli.figures import show_figures
 from passcheck.cli.folders import Folders
 from passcheck.cli.jobs import jobs
 from passcheck.cli.plan import plan
@@ -57,6 +60,12 @@ def test_the_faults_of_a_file_for_programs_stay_as_they_are(
     monkeypatch.chdir(tmp_path)
     assert check(["faulty.yaml"], Folders(tmp_path, tmp_path), as_json=True) == 1
     assert_as_kept("check", capsys.readouterr().out)
+
+
+def test_the_figures_for_programs_stay_as_they_are(capsys: pytest.CaptureFixture[str]) -> None:
+    asked = parser("").parse_args(["figures", "--json", "--until", UNTIL])
+    assert show_figures(Rig().shop, asked, CountedArchive()) == 0
+    assert_as_kept("figures", capsys.readouterr().out)
 
 
 def test_how_records_stand_for_programs_stays_as_it_is(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
