@@ -20,12 +20,11 @@ from passcheck.report.source import Source
 TITLE = "Every attempt"
 COLUMNS = (
     Column("No", 0.5, right=True),
-    Column("Run", 1.0),
-    Column("Step", 1.7),
-    Column("Observed", 1.8),
-    Column("Verdict", 1.4),
-    Column("With, entered, by", 1.7),
-    Column("Reason and remarks", 3.4),
+    Column("Step", 1.9),
+    Column("Observed", 1.9),
+    Column("Verdict", 1.6),
+    Column("With, entered, by", 1.8),
+    Column("Reason and remarks", 3.8),
 )
 REASON = "reason"
 STAYS = "stays in the count: no cause at the bench was named and shown gone"
@@ -35,9 +34,13 @@ def attempts(job: Job, _source: Source) -> tuple[Part, ...]:
     """The table, what was too long for it, and taps that came to nothing."""
     if not job.attempts:
         return Heading(TITLE), Words("No attempt was made at any step."), *_broken_off(job)
-    rows: list[tuple[Cell | NumberLine | str, ...]] = []
+    rows: list[tuple[Cell | NumberLine | str, ...] | str] = []
     long: list[Part] = []
+    run = 0
     for attempt in job.attempts:
+        if attempt.run != run:
+            run = attempt.run
+            rows.append(f"Run {run}, {attempt.purpose}")
         row, more = _row(job, attempt)
         rows.append(row)
         long += more
@@ -57,8 +60,7 @@ def _row(job: Job, attempt: Attempt) -> tuple[tuple[Cell | str, ...], tuple[Part
     struck = struck_by(job, attempt)
     verdict = Cell(f"{box}; {struck}" if struck else box, struck=bool(struck), strong=_bad(attempt) and not struck)
     made = ", ".join(filter(None, (measured_with(attempt), entered(job, attempt), attempt.by)))
-    run = f"{attempt.run} {attempt.purpose}"
-    return (str(attempt.number), run, title_of(job, attempt.step), seen, verdict, made, _joined(told)), more
+    return (str(attempt.number), title_of(job, attempt.step), seen, verdict, made, _joined(told)), more
 
 
 def _joined(told: list[str]) -> str:

@@ -20,17 +20,17 @@ from passcheck.sequence.model import Step
 TITLE = "Results"
 USUAL_RULE = "guarded"
 COLUMNS = (
-    Column("Step", 2.2),
-    Column("As found", 1.6),
-    Column("As left", 1.6),
+    Column("Step", 2.1),
+    Column("As found", 1.9),
+    Column("As left", 1.9),
     Column("Limits", 1.5),
-    Column("Between its limits", 2.0),
-    Column("Change", 1.5),
-    Column("With, when, who", 1.7),
+    Column("Between its limits", 1.6),
+    Column("Change", 1.4),
+    Column("With, when, who", 1.6),
 )
 TOLD = (
-    "A figure stands with how far off it may be, at 95 %. A stamp that is struck through lost its worth, and says by "
-    f"what. {BLANK} is a box that nobody has filled. Rule '{USUAL_RULE}' unless another is named."
+    "A figure stands with how far off it may be, at 95 %. A stamp that is struck through lost its worth by what is "
+    f"named in it. {BLANK} is a box that nobody has filled. Rule '{USUAL_RULE}' unless another is named."
 )
 TableRow = tuple[Cell | NumberLine | str, ...]
 

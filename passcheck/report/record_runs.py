@@ -8,15 +8,14 @@ from passcheck.report.source import Source
 
 TITLE = "Runs"
 COLUMNS = (
-    Column("Run", 0.6, right=True),
-    Column("Purpose", 1.2),
-    Column("Begun", 1.5),
-    Column("By", 1.6),
-    Column("Within call", 1.4),
-    Column("Ambient", 0.9),
-    Column("Serial scanned", 1.5),
-    Column("Revision, SHA-256 begins", 1.1),
-    Column("Outcome", 3.0),
+    Column("Run", 0.5, right=True),
+    Column("Purpose", 1.3),
+    Column("Begun", 1.7),
+    Column("By", 2.2),
+    Column("Ambient", 1.0),
+    Column("Serial scanned", 1.4),
+    Column("Revision", 1.6),
+    Column("Outcome", 2.6),
 )
 NONE = "No run was made."
 
@@ -34,8 +33,7 @@ def _row(job: Job, run: Run, source: Source) -> tuple[Cell | str, ...]:
         str(run.number),
         f"{run.purpose}{', the symptom again' if facts.again else ''}",
         when(job, run.started),
-        person(run.by, source),
-        person(facts.second, source) if facts.second else "",
+        person(run.by, source) + (f"; within call: {person(facts.second, source)}" if facts.second else ""),
         _ambient(facts.ambient_c),
         _serial(job, run),
         f"{facts.revision} ({facts.sequence_digest[:8]})",

@@ -13,7 +13,7 @@ from passcheck.job.answers import TapPairsAnswer, TapRow, TapRowsAnswer
 from passcheck.job.before_after import before_after
 from passcheck.job.entry import EntryFault
 from passcheck.job.judging_taps import beyond_delays, seconds, trial_times
-from passcheck.job.state import Attempt, Job, Reference
+from passcheck.job.state import Attempt, Job
 from passcheck.job.steps import present
 from passcheck.job.timed import limit_s
 from passcheck.judge.hand_timed import PERSON_S
@@ -74,21 +74,21 @@ def _pairs(
     block = next((one for one in job.references if one.number == attempt.reference), None)
     times_s = trial_times(answer)
     limits = step.limits
-    lead_s = _lead_s(attempt, block)
+    hand_s = () if block is None else beyond_delays(block.facts.trials)
+    lead_s = _lead_s(attempt, hand_s)
     answered = [time_s for time_s in times_s if time_s is not None]
     series = [_numbered(UNIT, [max(0.0, time_s - lead_s) for time_s in answered])]
-    if block is not None and (limit := limit_s(step)) is not None:
-        hand_s = beyond_delays(block.facts.trials)
+    if hand_s and (limit := limit_s(step)) is not None:
         series.append(_numbered(REFERENCE, [limit + each - median(hand_s) for each in hand_s]))
     low, high = (None, None) if limits is None else _ends(limits)
     return _plot(job, step, attempt, "", ("trial", "delay, s"), (tuple(series), low, high), _of(times_s))
 
 
-def _lead_s(attempt: Attempt, block: Reference | None) -> float:
+def _lead_s(attempt: Attempt, hand_s: tuple[float, ...]) -> float:
     """What the hand adds to a trial on the unit, in seconds: its reference trials less the latency of their screen."""
-    if block is None:
+    if not hand_s:
         return float(PERSON_S)
-    return median(beyond_delays(block.facts.trials)) - float(attempt.latency_s or "0")
+    return median(hand_s) - float(attempt.latency_s or "0")
 
 
 def _of(times_s: tuple[float | None, ...]) -> str:
@@ -139,7 +139,9 @@ def _plot(
     if not any(one.points for one in series):
         return ()
     struck = struck_by(job, attempt)
-    title = f"{step.title}{which}: attempt {attempt.number}, {attempt.purpose}{f', {struck}' if struck else ''}"
+    title = (
+        f"{step.title}{which}: attempt {attempt.number}, {attempt.purpose}{f', struck by {struck}' if struck else ''}"
+    )
     told = f"{words}. {attempt.judgement.sentence}"
     return (Plot(title, axes[0], axes[1], series, low, high, told),)
 

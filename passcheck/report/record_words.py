@@ -34,11 +34,11 @@ def offset_words(minutes: int) -> str:
 
 
 def struck_by(job: Job, attempt: Attempt) -> str:
-    """What took an attempt's worth away: `struck by rework 1`, `void`, or ""."""
+    """What took an attempt's worth away: `rework 1`, `void`, or ""."""
     if withdrawn(attempt):
         return "void"
     change = stale_by(job, attempt)
-    return f"struck by {call(change)}" if change is not None else ""
+    return call(change) if change is not None else ""
 
 
 def made_with(job: Job, attempt: Attempt) -> str:

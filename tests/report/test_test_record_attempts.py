@@ -7,11 +7,11 @@ from story import Story
 from told_stories import story_of
 
 from passcheck.job.commands import AddNote, Attempt, LogRework, VoidAttempt
-from passcheck.report.document import Cell
+from passcheck.report.document import Cell, Table
 from sequences import GUARD, RAIL
 
 TITLE = "Every attempt"
-NUMBER, RUN, STEP, OBSERVED, VERDICT, MADE, REMARKS = range(7)
+NUMBER, STEP, OBSERVED, VERDICT, MADE, REMARKS = range(6)
 
 
 def _remarks(story: Story, number: int) -> str:
@@ -20,10 +20,15 @@ def _remarks(story: Story, number: int) -> str:
 
 def test_an_attempt_has_run_step_what_was_observed_verdict_instrument_time_initials_and_reason() -> None:
     sixth = [text(it) for it in row(recorded(*sample("A31-0001")), TITLE, "6")]
-    assert sixth[:4] == ["6", "1 as-found", "Ripple on 5 V", "142 mVpp"]
-    assert sixth[VERDICT] == "FAIL 142 mVpp; struck by rework 1"
+    assert sixth[:3] == ["6", "Ripple on 5 V", "142 mVpp"]
+    assert sixth[VERDICT] == "FAIL 142 mVpp; rework 1"
     assert sixth[MADE] == "S1, 2031-04-02 10:13, t1"
     assert sixth[REMARKS].startswith("142 mVpp is outside at most 60 mVpp, 82 mVpp beyond the limit; ")
+
+
+def test_attempts_stand_under_their_run_and_its_purpose() -> None:
+    (table,) = [it for it in section(recorded(*sample("A31-0001")), TITLE) if isinstance(it, Table)]
+    assert [it for it in table.rows if isinstance(it, str)] == ["Run 1, as-found", "Run 2, retest", "Run 3, acceptance"]
 
 
 def test_a_struck_attempt_is_struck_and_one_that_stands_is_not() -> None:
@@ -115,4 +120,4 @@ def test_what_struck_an_attempt_may_be_any_later_rework() -> None:
     story = Story().start("as-found").passes(GUARD)
     story.make_safe().do(LogRework("t1", ("PWR",), ("C1",), "replaced", "leaks"))
     story.do(LogRework("t1", ("PWR",), ("C2",), "replaced", "its like"))
-    assert text(row(recorded(story.job, story.outside), TITLE, "1")[VERDICT]).endswith("struck by rework 1")
+    assert text(row(recorded(story.job, story.outside), TITLE, "1")[VERDICT]).endswith("; rework 1")

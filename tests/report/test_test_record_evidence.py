@@ -45,8 +45,8 @@ def test_every_run_has_purpose_time_people_ambient_serial_revision_and_outcome()
     paper = record_of(told)
     digest = told.job.sequence_digest[:8]
     assert [text(it) for it in row(paper, "Runs", "1")] == [
-        *("1", "as-found", "2031-04-02 10:00", "t1 (First technician)", "t2 (Second technician)", "22 °C", "48K0312"),
-        *(f"2 ({digest})", "complaint reproduced; further faults found"),
+        *("1", "as-found", "2031-04-02 10:00", "t1 (First technician); within call: t2 (Second technician)"),
+        *("22 °C", "48K0312", f"2 ({digest})", "complaint reproduced; further faults found"),
     ]
     assert column(paper, "Runs") == [str(run.number) for run in told.job.runs]
 

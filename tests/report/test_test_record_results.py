@@ -20,7 +20,7 @@ STEP, FOUND, LEFT, LIMITS, LINE, CHANGE, WITH = range(7)
 
 def test_a_step_that_failed_as_found_and_passed_as_left_has_both_with_their_uncertainty() -> None:
     ripple = row(record_of(story_of("OV-24P")), TITLE, "Ripple on 5 V")
-    assert text(ripple[FOUND]) == "FAIL 142 mVpp ± 6 mVpp, t1; struck by rework 1"
+    assert text(ripple[FOUND]) == "FAIL 142 mVpp ± 6 mVpp, t1; rework 1"
     assert text(ripple[LEFT]) == "PASS 24 mVpp ± 2 mVpp, t1"
     assert text(ripple[LIMITS]) == "at most 60 mVpp"
 
@@ -127,7 +127,7 @@ def test_as_left_shows_the_struck_pass_where_nothing_counts_any_more() -> None:
     left = row(recorded(story.job, story.outside), TITLE, story.step(RAIL).title)[LEFT]
     assert isinstance(left, Cell)
     assert left.struck
-    assert left.text.endswith("struck by rework 1")
+    assert left.text.endswith("; rework 1")
 
 
 def test_a_fail_and_a_doubt_stand_out() -> None:
