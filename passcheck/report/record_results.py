@@ -5,6 +5,7 @@ stands there, struck by what took its worth away. A step with several numbers ha
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from passcheck.job.attempts_table import limits_words
 from passcheck.job.before_after import BeforeAfter, before_after
@@ -35,6 +36,20 @@ TOLD = (
 TableRow = tuple[Cell | NumberLine | str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    """An attempt with its numbers, or no attempt."""
+
+    attempt: Attempt | None
+    held: tuple[Number, ...]
+
+    def figures(self, job: Job, number: Number | None) -> Cell:
+        """One of its numbers, struck where the attempt is."""
+        if self.attempt is None or number is None:
+            return Cell("")
+        return Cell(number.figures, struck=bool(struck_by(job, self.attempt)))
+
+
 def results(job: Job, source: Source) -> tuple[Part, ...]:
     """The table of all steps that this unit's variant has."""
     rows: list[TableRow | str] = []
@@ -52,20 +67,20 @@ def _rows(job: Job, row: Row) -> Iterator[TableRow]:
     step, told = row.step, before_after(job, row.step)
     found = told.as_found or _last(job, step, ("as-found",))
     left = told.as_left or _last(job, step, COUNTING if step.kind != "soak" else ("burn-in",))
-    before, after = (() if one is None else numbers(job, step, one) for one in (found, left))
-    several = max(len(before), len(after)) > 1
+    before, after = (_Tried(one, () if one is None else numbers(job, step, one)) for one in (found, left))
+    several = max(len(before.held), len(after.held)) > 1
     shown = left or found
     yield (
         step.title,
-        "" if found is None and row.boxes[0] is None else _stamp(job, step, found, before),
-        _soaking(row) or _stamp(job, step, left, after),
+        "" if found is None and row.boxes[0] is None else _stamp(job, step, before),
+        _soaking(row) or _stamp(job, step, after),
         _limits(step, shown),
-        "" if several else _line(before, after),
+        "" if several else _line(before.held, after.held),
         _change(told),
         "" if shown is None else made_with(job, shown),
     )
     if several:
-        yield from _each(told, before, after)
+        yield from _each(job, told, before, after)
 
 
 def _last(job: Job, step: Step, purposes: tuple[str, ...]) -> Attempt | None:
@@ -79,8 +94,9 @@ def _soaking(row: Row) -> Cell | None:
     return Cell(f"{box.word} {box.value}") if box is not None and box.word == SOAKING else None
 
 
-def _stamp(job: Job, step: Step, attempt: Attempt | None, held: tuple[Number, ...]) -> Cell:
+def _stamp(job: Job, step: Step, tried: _Tried) -> Cell:
     """The stamp of the traveller, its figure with how far off it may be."""
+    attempt, held = tried.attempt, tried.held
     if attempt is None:
         return Cell(BLANK)
     it = stamp(job, step, attempt)
@@ -120,15 +136,19 @@ def _line(before: tuple[Number, ...], after: tuple[Number, ...]) -> NumberLine |
 
 
 def _change(told: BeforeAfter) -> str:
+    """What changed, short: of several numbers each has its own row."""
     shift = told.shift
     if shift is None or not shift.parts:
         return ""
-    return shift.words if len(shift.parts) > 1 else shift.parts[0].short
+    if len(shift.parts) == 1:
+        return shift.parts[0].short
+    changed = any(part.changed for part in shift.parts)
+    return shift.words if changed else f"no change in any of {len(shift.parts)}"
 
 
-def _each(told: BeforeAfter, before: tuple[Number, ...], after: tuple[Number, ...]) -> Iterator[TableRow]:
-    """One row a number: a mark, a row of a table, a way of a sweep."""
-    was, now = ({one.held.name: one for one in row} for row in (before, after))
+def _each(job: Job, told: BeforeAfter, found: _Tried, left: _Tried) -> Iterator[TableRow]:
+    """One row a number: a mark, a row of a table, a way of a sweep; struck where its stamp is."""
+    was, now = ({one.held.name: one for one in tried.held} for tried in (found, left))
     parts = () if told.shift is None else told.shift.parts
     changes = {part.name: part.short for part in parts}
     for name in dict.fromkeys((*was, *now)):
@@ -136,8 +156,8 @@ def _each(told: BeforeAfter, before: tuple[Number, ...], after: tuple[Number, ..
         either = last or first
         yield (
             f"· {name}",
-            "" if first is None else first.figures,
-            "" if last is None else last.figures,
+            found.figures(job, first),
+            left.figures(job, last),
             "" if either is None else either.limits,
             _line(() if first is None else (first,), () if last is None else (last,)),
             changes.get(name, ""),

@@ -9,10 +9,10 @@ from passcheck.report.source import Source
 TITLE = "Runs"
 COLUMNS = (
     Column("Run", 0.5, right=True),
-    Column("Purpose", 1.3),
+    Column("Purpose", 1.6),
     Column("Begun", 1.7),
     Column("By", 2.2),
-    Column("Ambient", 1.0),
+    Column("Ambient", 1.2),
     Column("Serial scanned", 1.4),
     Column("Revision", 1.6),
     Column("Outcome", 2.6),

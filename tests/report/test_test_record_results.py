@@ -77,6 +77,16 @@ def test_a_pointer_has_a_row_for_each_of_its_marks() -> None:
     assert (line.value, line.before, line.low, line.high) == (0.0, 1.0, -3.0, 3.0)
 
 
+def test_the_numbers_of_a_struck_stamp_are_struck_with_it() -> None:
+    _step, found, left, *_rest = row(record_of(story_of("OV-24P")), TITLE, "· ½ rising")
+    assert found == Cell("1 % ± 1 %", struck=True)
+    assert left == Cell("0 % ± 1 %")
+
+
+def test_several_numbers_of_which_none_changed_say_so_in_one_clause() -> None:
+    assert text(row(record_of(story_of("OV-24P")), TITLE, "Fuel marks")[CHANGE]) == "no change in any of 10"
+
+
 def test_rows_stand_in_the_groups_of_the_traveller() -> None:
     table = next(it for it in section(record_of(story_of("OV-24P")), TITLE) if isinstance(it, Table))
     groups = [it for it in table.rows if isinstance(it, str)]
