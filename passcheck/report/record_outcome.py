@@ -65,7 +65,7 @@ def how_many(job: Job) -> str:
 
 
 def _ended(job: Job, source: Source) -> tuple[Part, ...]:
-    ending = job.ending
+    ending = job.left
     match ending:
         case None:
             return (_open(job, source),)
