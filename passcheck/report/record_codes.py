@@ -3,13 +3,13 @@
 from collections.abc import Iterable
 
 from passcheck.job.answers import CodesAnswer
+from passcheck.job.fixed_words import CLEARING
 from passcheck.job.state import Attempt, Job
 from passcheck.report.document import Column, Heading, Part, Table, Words
 from passcheck.report.record_words import entered, title_of
 from passcheck.report.source import Source
 
 TITLE = "Fault codes"
-REPAIRS_NOTHING = "Clearing a code repairs nothing."
 COLUMNS = (
     Column("Attempt", 0.7, right=True),
     Column("Step", 2),
@@ -27,7 +27,7 @@ def codes(job: Job, _source: Source) -> tuple[Part, ...]:
     if not read:
         return ()
     cleared = any(answer.after_clear is not None for _one, answer in read)
-    told = (Words(REPAIRS_NOTHING, "notice"),) if cleared else (Words("No code was cleared."),)
+    told = (Words(CLEARING, "notice"),) if cleared else (Words("No code was cleared."),)
     return Heading(TITLE), Table(COLUMNS, tuple(_row(job, one, answer) for one, answer in read)), *told
 
 

@@ -8,6 +8,7 @@ from collections import Counter
 from typing import assert_never
 
 from passcheck.job.events import ReturnedInPart, ReturnedUnrepaired, SignedOff
+from passcheck.job.fixed_words import NOT_A_RELEASE
 from passcheck.job.gate import blockers
 from passcheck.job.standing import counted, passes_standing
 from passcheck.job.state import Job
@@ -24,7 +25,6 @@ STANDS = {
     "not measured": "not measured",
 }
 NOTHING_COUNTS = "with nothing that counts"
-NO_RELEASE = "This is not a release."
 
 
 def outcome(job: Job, source: Source) -> tuple[Part, ...]:
@@ -82,10 +82,10 @@ def _ended(job: Job, source: Source) -> tuple[Part, ...]:
 def _open(job: Job, source: Source) -> Outcome:
     found = blockers(job, source.outside, job.last)
     if not found:
-        return Outcome("OPEN", f"{NO_RELEASE} The job is open: nobody has signed.", good=False)
+        return Outcome("OPEN", f"{NOT_A_RELEASE} The job is open: nobody has signed.", good=False)
     many = "1 thing stands" if len(found) == 1 else f"{len(found)} things stand"
     first = f"The first: {found[0].sentence} All are listed under '{AGAINST}'."
-    return Outcome("OPEN", f"{NO_RELEASE} The job is open, and {many} against one. {first}", good=False)
+    return Outcome("OPEN", f"{NOT_A_RELEASE} The job is open, and {many} against one. {first}", good=False)
 
 
 def _signed(job: Job, source: Source, ending: SignedOff) -> Facts:
@@ -94,7 +94,7 @@ def _signed(job: Job, source: Source, ending: SignedOff) -> Facts:
 
 
 def _unrepaired(job: Job, source: Source, ending: ReturnedUnrepaired) -> tuple[Part, ...]:
-    words = f"{NO_RELEASE} The unit went back without passing, for the reason below."
+    words = f"{NOT_A_RELEASE} The unit went back without passing, for the reason below."
     return (
         Outcome("RETURNED UNREPAIRED", words, good=False),
         Words(ending.reason, "quote"),
@@ -104,7 +104,7 @@ def _unrepaired(job: Job, source: Source, ending: ReturnedUnrepaired) -> tuple[P
 
 def _in_part(job: Job, source: Source, ending: ReturnedInPart) -> tuple[Part, ...]:
     points = number_of(len(ending.points), "point")
-    words = f"{NO_RELEASE} By its owner's choice the unit went back with {points} open, named below."
+    words = f"{NOT_A_RELEASE} By its owner's choice the unit went back with {points} open, named below."
     return (
         Outcome("RETURNED REPAIRED IN PART", words, good=False),
         Facts(tuple(("Open point", point) for point in ending.points)),

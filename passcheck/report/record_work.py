@@ -15,10 +15,17 @@ NOTHING = "Nothing was done to the unit."
 
 
 def work(job: Job, source: Source) -> tuple[Part, ...]:
-    """Every entry in order, the blocks that hands were on, what was put back, what the owner agreed to."""
+    """Every entry in order, the blocks that hands were on, what was put back, what was proposed and agreed to."""
     entries = zip(job.changes, work_done(job), strict=True)
     done = tuple(part for change, entry in entries for part in _entry(job, change, entry, source))
-    return (Heading(TITLE), *(done or (Words(NOTHING),)), *_blocks(job), *_put_back(job), *_agreed(job))
+    return (
+        Heading(TITLE),
+        *(done or (Words(NOTHING),)),
+        *_blocks(job),
+        *_put_back(job),
+        *_proposed(job),
+        *_agreed(job),
+    )
 
 
 def _entry(job: Job, change: Change, entry: Done, source: Source) -> tuple[Part, ...]:
@@ -60,6 +67,14 @@ def _put_back(job: Job) -> tuple[Part, ...]:
     )
     still = tuple(("Still to be put back", it.words) for it in job.fitted)
     return (Facts((*back, *still)),) if back or still else ()
+
+
+def _proposed(job: Job) -> tuple[Part, ...]:
+    """Every proposal, those too that a later one replaced: what was agreed to is read beside what was asked."""
+    rows = tuple(
+        (f"Proposed {when(job, it.moment)}, {it.by}", one_line(line)) for it in job.proposed for line in it.lines
+    )
+    return (Facts(rows),) if rows else ()
 
 
 def _agreed(job: Job) -> tuple[Part, ...]:

@@ -6,7 +6,7 @@ from story import Story
 from told_stories import story_of
 
 import sequences
-from passcheck.job.commands import LogRework, ReportIncident, UndoChange
+from passcheck.job.commands import LogRework, Propose, ReportIncident, UndoChange
 from passcheck.job.events import LeftOld
 from passcheck.report.document import Facts, Heading, Part, Words
 from sequences import GUARD, RAIL
@@ -88,6 +88,17 @@ def test_what_was_put_back_says_how_when_and_by_whom_and_what_is_still_fitted_to
     (back,) = [(name, value) for name, value in found.items() if name.startswith("Put back")]
     assert back[0].endswith(", t2")
     assert back[1] == "dummy plug out of J5: pulled, looked at"
+
+
+def test_every_proposal_to_the_owner_stands_line_by_line_with_when_and_by_whom() -> None:
+    story = Story()
+    story.do(Propose("t1", ("C1 to C11 renewed", "R46 reflowed")))
+    story.do(Propose("t2", ("C1 to C11 renewed",)))
+    told = said(recorded(story.job, story.outside), TITLE).splitlines()
+    heads = [line for line in told if line.startswith("Proposed ")]
+    assert [head.rpartition(", ")[2] for head in heads] == ["t1", "t1", "t2"]
+    assert told.count("C1 to C11 renewed") == 2
+    assert "R46 reflowed" in told
 
 
 def test_what_the_owner_agreed_to_stands_with_who_took_the_word() -> None:
