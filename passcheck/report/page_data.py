@@ -12,6 +12,7 @@ from passcheck.report.axes import Axis, axis
 from passcheck.report.document import (
     Cell,
     Code,
+    Column,
     Facts,
     Heading,
     NumberLine,
@@ -28,6 +29,7 @@ from passcheck.report.document import (
 )
 from passcheck.report.number_scale import scaled
 from passcheck.report.shown import shown
+from passcheck.sequence.faults import cells
 from passcheck.sequence.show_text import show_text
 
 PAPERS: Mapping[Size, str] = {"a4": "a4", "letter": "us-letter"}
@@ -86,9 +88,26 @@ def _part(part: Part, codes: Mapping[str, str], clean: Clean) -> Data:
 def _table(table: Table, clean: Clean) -> Data:
     return {
         "part": "table",
-        "columns": [{"head": clean(one.head), "share": one.share, "right": one.right} for one in table.columns],
+        "columns": [_column(one, number, table, clean) for number, one in enumerate(table.columns)],
         "rows": [_row(row, below, clean) for row, below in zip_longest(table.rows, table.rows[1:])],
     }
+
+
+def _column(column: Column, number: int, table: Table, clean: Clean) -> Data:
+    """A column, with the longest words of its head and of its cells, which it should be wide enough for."""
+    boxes = (row[number] for row in table.rows if not isinstance(row, str))
+    texts = (cell.text if isinstance(cell, Cell) else cell for cell in boxes if not isinstance(cell, NumberLine))
+    return {
+        "head": clean(column.head),
+        "share": column.share,
+        "right": column.right,
+        "head-word": _longest(clean(column.head)),
+        "word": _longest(*map(clean, texts)),
+    }
+
+
+def _longest(*texts: str) -> str:
+    return max((word for text in texts for word in text.split()), key=cells, default="")
 
 
 def _row(row: Row, below: Row | None, clean: Clean) -> object:

@@ -270,3 +270,27 @@ def test_a_page_that_cant_be_tagged_is_kept_untagged(monkeypatch: pytest.MonkeyP
 
     monkeypatch.setattr(typesetting, "_compiled", refused)
     assert b"<pdfaid:conformance>B</pdfaid:conformance>" in typeset(some_paper(), "a4").pdf
+
+
+def test_a_narrow_column_is_wide_enough_for_its_words(tmp_path: Path) -> None:
+    heads = (Column("No", 0.2), Column("Purpose", 0.1), Column("Ambient", 0.1), Column("Reason", 6))
+    reason = "what was seen and why it is so " * 6
+    text = read(typeset(some_paper(Table(heads, (("1", "acceptance", "22 °C", reason),))), "a4"), tmp_path)
+    for whole in ("acceptance", "Ambient", "Purpose", "22 °C"):
+        assert whole in text
+
+
+def test_a_long_word_is_cut_and_copied_as_it_is(tmp_path: Path) -> None:
+    table = Table(COLUMNS, (("Betriebsspannungsueberwachungsschaltung", "", "", "9" * 70),))
+    text = read(typeset(some_paper(table), "a4"), tmp_path, "-raw")
+    squeezed = "".join(text.split())
+    assert "Betriebsspannungsueberwachungsschaltung" in squeezed
+    assert "9" * 70 in squeezed
+
+
+def test_words_above_a_table_are_not_left_behind_at_a_page_s_end(tmp_path: Path) -> None:
+    for count in range(36, 46):
+        filling = tuple(Words("filling") for _ in range(count))
+        table = Table((Column("Step"),), (("first row\n" * 5,),))
+        pages = pages_of(typeset(some_paper(*filling, Words("above it", "small"), table), "a4"), tmp_path)
+        assert [("above it" in page) == ("first row" in page) for page in pages] == [True] * len(pages)
