@@ -19,6 +19,7 @@ COMMANDS = {
     "blockers": "say what stands between a unit and the door",
     "history": "tell a unit's earlier visits, or find words in notes and complaints",
     "verify": "say of each job whether its records can still be believed",
+    "paper": "make a job's papers: findings, test record, release note and the others, as pages or as text",
     "sign": "sign a sealed journal with your own Ed25519 key, in OpenSSH's form",
     "export": "give a job's record out: exact, as a table, or as a folder to be checked",
     "figures": "say what the jobs show together: shares with intervals, returns, margins, parts",
@@ -28,6 +29,7 @@ COMMANDS = {
 }
 MOST_JOBS = 1_000_000
 ROLES = ("technician", "lead", "second")
+SIZES = ("a4", "letter")
 FEWEST_WORDS = 3
 LONGEST_STATEMENT = 300
 """It is read on the traveller and at every sign-off of the jobs concerned."""
@@ -72,7 +74,9 @@ class _Parser(argparse.ArgumentParser):
         self.exit(2, f"{self.prog}: {_one_line(message)}\n{self.prog} --help says more.\n")
 
     def _names(self) -> list[str]:
-        return list(COMMANDS) if self.prog == "passcheck" else [*BENCH_ACTS, *ROLES]
+        if self.prog == "passcheck":
+            return list(COMMANDS)
+        return [*SIZES] if self.prog == "passcheck paper" else [*BENCH_ACTS, *ROLES]
 
 
 BENCH_ACTS = ("show", "add-person", "add-instrument", "pin", "tap-check", "latency", "new-due", "close-ledger")
@@ -152,6 +156,27 @@ def _history(to: argparse.ArgumentParser) -> None:
 def _sign(to: argparse.ArgumentParser) -> None:
     to.add_argument("job", metavar="JOB", help="a job that is sealed, such as A31-0417")
     to.add_argument("--key", metavar="FILE", help="your private key (else PASSCHECK_KEY, else ~/.ssh/id_ed25519)")
+    _practice(to)
+
+
+def _paper(to: argparse.ArgumentParser) -> None:
+    to.add_argument("job", metavar="JOB", help="a job number, such as A31-0417")
+    to.add_argument(
+        "kinds",
+        metavar="KIND",
+        nargs="*",
+        type=_kind,
+        help="findings, test-record, release-note, returned-unrepaired, returned-in-part or blank-sheet (else those "
+        "that go out as the job stands)",
+    )
+    to.add_argument("--blank", action="store_true", help="a sheet to fill in by hand")
+    to.add_argument("--size", choices=SIZES, help="of the sheets (else as bench.yaml has it)")
+    to.add_argument("--to", metavar="FOLDER", help="keep them there instead of below the records")
+    form = to.add_mutually_exclusive_group()
+    form.add_argument("--text", action="store_true", help="print them as text, and keep nothing")
+    form.add_argument("--label", action="store_true", help="print the lines of the unit's label")
+    form.add_argument("--scan-both", action="store_true", help="read the unit's serial and its label: do they match?")
+    form.add_argument("--json", action="store_true", help="one JSON object, for other programs")
     _practice(to)
 
 
@@ -275,6 +300,16 @@ def _bench(to: argparse.ArgumentParser) -> None:
     _practice(close)
 
 
+def _kind(written: str) -> str:
+    from passcheck.cli.paper_maker import kind_named
+    from passcheck.errors import FileFault
+
+    try:
+        return kind_named(written)
+    except FileFault as slip:
+        raise argparse.ArgumentTypeError(str(slip)) from None
+
+
 def _count(written: str) -> int:
     if not (written.isdecimal() and 1 <= int(written) <= MOST_JOBS):
         raise argparse.ArgumentTypeError(f"'{written[:40]}' is no number of units; write one from 1 to {MOST_JOBS}")
@@ -322,4 +357,5 @@ _ARGUMENTS = {
     "figures": _figures,
     "bench": _bench,
     "sign": _sign,
+    "paper": _paper,
 }

@@ -155,6 +155,8 @@ def _of_the_shop(asked: argparse.Namespace, folders: Folders) -> int:
             from passcheck.cli.figures import show_figures
 
             return show_figures(shop, asked, shop.archive)
+        case "paper":
+            return _paper(shop, asked, folders)
         case _:
             return blockers(shop, asked.job, as_json=asked.json)
 
@@ -167,6 +169,21 @@ def _export(shop: Shop, asked: argparse.Namespace, folders: Folders) -> int:
     if asked.to is not None:
         return export_to(shop, logs, asked.job, Path(asked.to), folders.logs)
     return (export_json if asked.json else export_csv)(shop, logs, asked.job)
+
+
+def _paper(shop: Shop, asked: argparse.Namespace, folders: Folders) -> int:
+    from passcheck.cli.label import label_command, scan_both_command
+    from passcheck.cli.paper import paper
+    from passcheck.cli.wire import log_folder
+    from passcheck.records.paper_folder import PaperFolder
+
+    logs = log_folder(folders, shop.settings().letter, now, practice=asked.practice)
+    if asked.label:
+        return label_command(shop, PaperFolder(logs), asked.job)
+    if asked.scan_both:
+        return scan_both_command(shop, PaperFolder(logs), asked.job)
+    kinds = (*asked.kinds, *(("blank-sheet",) if asked.blank else ()))
+    return paper(shop, logs, asked.job, kinds, size=asked.size, to=asked.to, as_text=asked.text, as_json=asked.json)
 
 
 def _shop(folders: Folders, *, practice: bool) -> Shop:

@@ -17,6 +17,7 @@ from passcheck.cli.terminal import terminal_words
 from passcheck.records.shelf import ShelfSummary
 
 if TYPE_CHECKING:  # there is no cycle
+    from passcheck.cli.paper_maker import JobPapers
     from passcheck.records.board_folder import BoardFolder
     from passcheck.records.settings_file import BenchFiles
     from passcheck.records.shop import LogFolder
@@ -27,7 +28,10 @@ def open_shop(folders: Folders, clock: Clock = now) -> Shop:
     settings = later(lambda: bench_files(folders, clock))
     files = later(lambda: log_folder(folders, settings.read().letter, clock))
     boards = later(lambda: board_folder(folders))
-    return Shop(files, ShelfSummary(folders.logs), boards, settings, clock, _tool, terminal_words(os.environ), _chance)
+    words = terminal_words(os.environ)
+    shop = Shop(files, ShelfSummary(folders.logs), boards, settings, clock, _tool, words, _chance)
+    shop.papers = later(lambda: paper_maker(shop, files))
+    return shop
 
 
 def open_practice_shop(folders: Folders, boards: Boards, clock: Clock) -> Shop:
@@ -46,7 +50,9 @@ def open_practice_shop(folders: Folders, boards: Boards, clock: Clock) -> Shop:
     files = later(lambda: log_folder(folders, settings.read().letter, clock, practice=True))
     shelf = ShelfSummary(below.logs)
     words = terminal_words(os.environ)
-    return Shop(files, shelf, boards, settings, clock, _tool, words, _chance, practice=True)
+    shop = Shop(files, shelf, boards, settings, clock, _tool, words, _chance, practice=True)
+    shop.papers = later(lambda: paper_maker(shop, files))
+    return shop
 
 
 def bench_files(folders: Folders, clock: Clock = now) -> BenchFiles:
@@ -67,6 +73,14 @@ def log_folder(folders: Folders, letter: str, clock: Clock, *, practice: bool = 
         return Stamp(stamp(moment), moment.boottime_ms)
 
     return LogFolder(folders.logs, letter, practice=practice, stamp=stamped)
+
+
+def paper_maker(shop: Shop, logs: LogFolder) -> JobPapers:
+    """What makes the papers of a shop's jobs and keeps them below its records."""
+    from passcheck.cli.paper_maker import JobPapers
+    from passcheck.records.paper_folder import PaperFolder
+
+    return JobPapers(shop, PaperFolder(logs))
 
 
 def board_folder(folders: Folders) -> BoardFolder:
