@@ -21,7 +21,7 @@ from passcheck.records.agreement import OPENED, Entry, Kept, LedgerSeen, compare
 from passcheck.records.archive_journals import Looks
 from passcheck.records.archive_tables import KEYS, column_types, rows_of
 from passcheck.records.disk import Disk
-from passcheck.records.journal_file import JournalFile, examine
+from passcheck.records.journal_file import JournalFile, State, examine
 from passcheck.records.verified import Standing, standing_of
 
 UNREAD: Final = "unread"
@@ -129,6 +129,14 @@ def _understood(journal: ToRead, data: bytes, read_sequence: ReadSequence) -> Ta
         words = str(fault).rstrip(".") if isinstance(fault, PasscheckError) else "its events make no job"
         return _unread(taken, [f"{kept.name}: {words}. 'passcheck show {journal.job}' says more."])
     return TakenIn(journal.job, journal.looks, file.digest, taken.standing, stands_on=stands_on, rows=rows)
+
+
+def rows_of_journal(data: bytes, read_sequence: ReadSequence) -> Rows:
+    """The rows of a journal that somebody vouches for. Raises FileFault where it makes no job."""
+    file = examine(data)
+    if file.state is not State.WHOLE:
+        raise FileFault(f"a journal: {file.fault}")
+    return _rows(file, read_sequence)
 
 
 def _rows(file: JournalFile, read_sequence: ReadSequence) -> Rows:

@@ -44,7 +44,7 @@ class BoardFolder:
         Raises:
             FileFault: it is no sequence.
         """
-        return _kept(text)
+        return kept_sequence(text)
 
     def _facts(self, path: Path) -> FileFacts | None:
         return ask_disk(lambda: self._disk.facts_behind(path), path)
@@ -55,7 +55,8 @@ class BoardFolder:
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _kept(text: str) -> Sequence:
+def kept_sequence(text: str) -> Sequence:
+    """The model of a sequence text that a journal keeps. Raises FileFault where it is none."""
     return read_sequence(text, KEPT_IN_JOURNAL)
 
 

@@ -29,12 +29,12 @@ FILMED = KeptLatency("0.05", "0.002", ("12",) * 5, "240", "2031-04-01", TERMINAL
 class FiledRig(Rig):
     """A bench whose journals and ledger lie in a folder, on a disk that may refuse."""
 
-    def __init__(self, folder: Path, *boards: str, practice: bool = False) -> None:
+    def __init__(self, folder: Path, *boards: str, practice: bool = False, letter: str = "A") -> None:
         """Boards are YAML texts; practice has a folder below and the letter P, as the program has it."""
         self.folder = folder
         self.disk = FailingDisk()
         self.practice = practice
-        self.letter = "P" if practice else "A"
+        self.letter = "P" if practice else letter
         super().__init__(*boards, settings_now=settings(letter=self.letter).model_copy(update={"latency": FILMED}))
 
     async def leave(self) -> Shop:

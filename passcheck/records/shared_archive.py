@@ -1,0 +1,246 @@
+"""How do several benches share one archive, while each goes on without it?
+
+A bench publishes what is sealed: the journal's bytes and the rows made from them, many jobs in one transaction, and the
+mark that says which in the same. What is published already is left alone, so whoever was cut off in the middle, or
+doesn't know whether the server took it, publishes again. The bench's own journals stay the truth and its own archive
+stays beside it: nothing here is asked for while a unit is worked on.
+
+A job number belongs to one bench for ever. A number that comes with another journal is told and left out: either a
+journal was altered, or two benches have the same letter.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from hashlib import sha256
+from itertools import islice
+from typing import TYPE_CHECKING, Any, Final
+
+from passcheck.errors import BenchFailed, FileFault
+from passcheck.job.archive_rows import TABLES
+from passcheck.records.archive_intake import Rows
+from passcheck.records.archive_tables import INDEXES, column_types, create
+from passcheck.records.archive_visits import tokens_of
+
+if TYPE_CHECKING:
+    from psycopg import Connection
+
+    Server = Connection[tuple[Any, ...]]
+
+FORMAT: Final = 1
+"""Of the rows; raised whenever what a row says changes its meaning."""
+AT_ONCE: Final = 100
+"""Jobs a transaction: a server that goes away undoes at most so many, and they are published again."""
+PATIENCE_S: Final = 5
+"""Seconds to wait for a server that doesn't answer."""
+_SLOWEST_MS: Final = 120_000
+_MISSING: Final = (
+    "The shared archive needs the extra 'postgres', which isn't installed. Run: pip install 'passcheck[postgres]'."
+)
+_OWN_TABLES: Final = (
+    "CREATE TABLE IF NOT EXISTS archive_format (format BIGINT NOT NULL)",
+    "CREATE TABLE IF NOT EXISTS published "
+    "(job TEXT PRIMARY KEY, bench TEXT NOT NULL, digest TEXT NOT NULL, journal BYTEA NOT NULL)",
+    "CREATE TABLE IF NOT EXISTS said_bare "
+    "(job TEXT NOT NULL, place BIGINT NOT NULL, bare TEXT NOT NULL, PRIMARY KEY (job, place))",
+)
+_LOCK: Final = 7_270_417
+"""Of whoever makes the tables; any number would do that no other program takes on this database."""
+_OTHER: Final = (
+    "{job}: another journal lies there under this number, so this one was left out. Run 'passcheck verify {job}' at "
+    "this bench, and see that no two benches have the same letter in bench.yaml."
+)
+_CHANGED: Final = "{job}: its journal changed since it was taken in, so it was left out. Run 'passcheck verify {job}'."
+_PASSWORD: Final = re.compile(r"(?<=:)[^:@/]*(?=@)|(?<=password=)\S+")
+
+
+@dataclass(frozen=True, slots=True)
+class Sealed:
+    """One sealed job to be published; journal and rows are made only when they are needed."""
+
+    job: str
+    bench: str
+    digest: str
+    journal: Callable[[], bytes]
+    rows: Callable[[], Rows]
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """What came of publishing."""
+
+    new: tuple[str, ...]
+    """Jobs that were put there now."""
+    before: int
+    """Jobs that had been there."""
+    refused: tuple[str, ...]
+    """Why some were left out, a sentence each."""
+
+
+class SharedArchive:
+    """The archive of several benches in one PostgreSQL database."""
+
+    def __init__(self, address: str) -> None:
+        """Nothing is asked before the first question; `address` is what PostgreSQL's own client takes."""
+        self._address = address
+
+    def publish(self, sealed: Iterable[Sealed]) -> Published:
+        """Put every sealed job there that isn't yet.
+
+        Raises BenchFailed when the server can't be reached or goes away; what was published until then stays.
+        """
+        new: list[str] = []
+        refused: list[str] = []
+        before, waiting = 0, iter(sealed)
+        with self._server() as server:
+            while batch := list(islice(waiting, AT_ONCE)):
+                with server.transaction():
+                    wanted, known, wrong = _sorted_out(server, batch)
+                    put = [one for one, data in wanted if _marked(server, one, data)]
+                    _put_rows(server, [one.rows() for one in put])
+                new += [one.job for one in put]
+                before += known + len(wanted) - len(put)
+                refused += wrong
+        return Published(tuple(new), before, tuple(refused))
+
+    def rebuild(self, rows_of_journal: Callable[[bytes], Rows]) -> int:
+        """Make all rows anew from the journals that lie there, in one transaction; give the number of jobs."""
+        with self._server(any_format=True) as server, server.transaction():
+            for table in (*TABLES, "said_bare", "archive_format"):
+                server.execute(_sql(f"DROP TABLE IF EXISTS {table}"))
+            _make_tables(server)
+            jobs = [job for (job,) in server.execute("SELECT job FROM published ORDER BY job").fetchall()]
+            for job in jobs:
+                _put_rows(server, [rows_of_journal(_journal(server, job))])
+        return len(jobs)
+
+    def check(self, rows_of_journal: Callable[[bytes], Rows]) -> tuple[str, ...]:
+        """What there differs from the journals that lie there, as sentences; empty where all agrees."""
+        found: list[str] = []
+        with self._server() as server:
+            marks = server.execute("SELECT job, digest FROM published ORDER BY job").fetchall()
+            strays = "SELECT job FROM job WHERE job NOT IN (SELECT job FROM published) ORDER BY job"
+            found += [f"{job}: it has rows and was never published." for (job,) in server.execute(strays).fetchall()]
+            for job, digest in marks:
+                found += _compared(server, job, digest, rows_of_journal)
+        return tuple(found)
+
+    @contextmanager
+    def asking(self) -> Iterator[Server]:
+        """A connection for questions, all of one moment. Raises BenchFailed as `publish` does."""
+        with self._server() as server, server.transaction():
+            server.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ READ ONLY")
+            yield server
+
+    @contextmanager
+    def _server(self, *, any_format: bool = False) -> Iterator[Server]:
+        try:
+            import psycopg
+        except ImportError:
+            raise FileFault(_MISSING) from None
+        options = f"-c search_path=passcheck -c statement_timeout={_SLOWEST_MS}"
+        try:
+            with psycopg.connect(self._address, connect_timeout=PATIENCE_S, options=options, autocommit=True) as server:
+                with server.transaction():
+                    _make_tables(server)
+                if not any_format:
+                    _same_format(server)
+                yield server
+        except psycopg.Error as fault:
+            raise BenchFailed(self._away(fault)) from fault
+
+    def _away(self, fault: Exception) -> str:
+        said = " ".join(str(fault).split())[:200]
+        return (
+            f"The shared archive {_PASSWORD.sub('…', self._address)} didn't do it ({said}). Nothing of this bench is "
+            "lost: go on working, and publish when it is back."
+        )
+
+
+def _make_tables(server: Server) -> None:
+    server.execute("SELECT pg_advisory_xact_lock(%s)", (_LOCK,))
+    server.execute("CREATE SCHEMA IF NOT EXISTS passcheck")
+    for statement in (*map(create, TABLES), *INDEXES, *_OWN_TABLES):
+        server.execute(_sql(statement))
+    server.execute("INSERT INTO archive_format SELECT %s WHERE NOT EXISTS (SELECT 1 FROM archive_format)", (FORMAT,))
+
+
+def _same_format(server: Server) -> None:
+    found = server.execute("SELECT format FROM archive_format").fetchall()
+    if found != [(FORMAT,)]:
+        raise FileFault(
+            f"The shared archive has rows of another form ({found[0][0]}; this program makes {FORMAT}). Nothing was "
+            "changed: use the same version of passcheck at all benches, then 'passcheck archive rebuild --shared'."
+        )
+
+
+def _sorted_out(server: Server, batch: Sequence[Sealed]) -> tuple[list[tuple[Sealed, bytes]], int, list[str]]:
+    """Those that aren't there with their journals, how many are there, and why some can't be."""
+    asked = [one.job for one in batch]
+    found = server.execute("SELECT job, digest FROM published WHERE job = ANY(%s)", (asked,)).fetchall()
+    there = {str(job): str(digest) for job, digest in found}
+    wrong = [_OTHER.format(job=one.job) for one in batch if there.get(one.job, one.digest) != one.digest]
+    known = len(there) - len(wrong)
+    wanted = [(one, one.journal()) for one in batch if one.job not in there]
+    wrong += [_CHANGED.format(job=one.job) for one, data in wanted if sha256(data).hexdigest() != one.digest]
+    return [(one, data) for one, data in wanted if sha256(data).hexdigest() == one.digest], known, wrong
+
+
+def _marked(server: Server, one: Sealed, data: bytes) -> bool:
+    """Put the mark and the journal; False where another process of this bench was quicker."""
+    put = server.execute(
+        "INSERT INTO published (job, bench, digest, journal) VALUES (%s, %s, %s, %s) ON CONFLICT DO NOTHING",
+        (one.job, one.bench, one.digest, data),
+    )
+    return put.rowcount == 1
+
+
+def _put_rows(server: Server, jobs: Sequence[Rows]) -> None:
+    """COPY takes a tenth of the time of single rows."""
+    values: dict[str, list[tuple[Any, ...]]] = {table: [] for table in TABLES}
+    for rows in jobs:
+        for table, found in rows:
+            values[table] += found
+    bare = [(row[0], row[1], _bare(row[-1])) for row in values["said"]]
+    for table, names, found in (
+        *((table, [name for name, _type in column_types(table)], found) for table, found in values.items()),
+        ("said_bare", ["job", "place", "bare"], bare),
+    ):
+        with server.cursor().copy(_sql(f"COPY {table} ({', '.join(names)}) FROM STDIN")) as copy:
+            for row in found:
+                copy.write_row(tuple(map(_storable, row)))
+
+
+def _storable(value: Any) -> Any:
+    """PostgreSQL's texts hold any character but this one; the journal that lies there has it still."""
+    return value.replace("\x00", "\N{SYMBOL FOR NULL}") if isinstance(value, str) else value
+
+
+def _bare(text: str) -> str:
+    """The words of a text as they are looked for, each between blanks."""
+    return f" {' '.join(tokens_of(text))} "
+
+
+def _journal(server: Server, job: str) -> bytes:
+    (data,) = server.execute("SELECT journal FROM published WHERE job = %s", (job,)).fetchall()[0]
+    return bytes(data)
+
+
+def _compared(server: Server, job: str, digest: str, rows_of_journal: Callable[[bytes], Rows]) -> Iterator[str]:
+    data = _journal(server, job)
+    if sha256(data).hexdigest() != digest:
+        yield f"{job}: the journal that lies there isn't the one that was published."
+        return
+    for table, wanted in rows_of_journal(data):
+        names = ", ".join(name for name, _type in column_types(table))
+        there = server.execute(_sql(f"SELECT {names} FROM {table} WHERE job = %s"), (job,)).fetchall()
+        if sorted(there, key=repr) != sorted((tuple(map(_storable, row)) for row in wanted), key=repr):
+            yield f"{job}: its rows in '{table}' aren't those of its journal. Run 'passcheck archive rebuild --shared'."
+
+
+def _sql(statement: str) -> Any:
+    """Names of tables and columns come from our own classes; values are always bound."""
+    return statement.encode()
