@@ -294,3 +294,11 @@ def test_words_above_a_table_are_not_left_behind_at_a_page_s_end(tmp_path: Path)
         table = Table((Column("Step"),), (("first row\n" * 5,),))
         pages = pages_of(typeset(some_paper(*filling, Words("above it", "small"), table), "a4"), tmp_path)
         assert [("above it" in page) == ("first row" in page) for page in pages] == [True] * len(pages)
+
+
+def test_a_number_stays_on_the_line_of_its_unit(tmp_path: Path) -> None:
+    limits = ("0.10 A .. 0.22 A", "at least 150 Ω", "5.00 V ± 0.06 V", "between 4.85 V and 5.15 V", "−40 °C to 85 °C")
+    for share in (0.14, 0.18, 0.22, 0.26):
+        table = Table((Column("Limits", share), Column("Reason", 1 - share)), tuple((one, "") for one in limits))
+        lines = read(typeset(some_paper(table), "a4"), tmp_path).splitlines()
+        assert not [line for line in lines if line.strip() in {"A", "V", "Ω", "°C"}]
