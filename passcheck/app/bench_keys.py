@@ -2,6 +2,8 @@
 
 from textual.binding import Binding, BindingType
 
+from passcheck.job.late_entry import LATE_ID, LATE_KEY
+
 BENCH_KEYS: list[BindingType] = [
     Binding(
         "pagedown",
@@ -52,6 +54,14 @@ BENCH_KEYS: list[BindingType] = [
     ),
     Binding("ctrl+t", "tap_key", "Tap key", show=False, id="bench.tap-key", tooltip="Learns another key or pedal."),
     Binding("ctrl+f", "suspects", "Suspects", show=False, id="bench.suspects", tooltip="Blocks by what failed."),
+    Binding(
+        LATE_KEY,
+        "late",
+        "Late entry",
+        show=False,
+        id=LATE_ID,
+        tooltip="Enters a reading that was written down on paper, with the time it was read.",
+    ),
     Binding("f12", "close_run", "Close run", show=False, id="bench.close", tooltip="Ends the run."),
     Binding("escape", "back", "Back", id="bench.back", tooltip="Empties the entry; once empty, goes back."),
 ]

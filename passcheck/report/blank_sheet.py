@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from passcheck.errors import FileFault
 from passcheck.job.judging import instrument_role, is_derived
-from passcheck.job.late_key import late_key
+from passcheck.job.late_entry import can_be_late, late_key
 from passcheck.job.plan import plan
 from passcheck.job.power import forbids_power
 from passcheck.job.standing import unmet_needs
@@ -173,4 +173,4 @@ def _afterwards(step: Step) -> Iterator[str]:
     """What becomes of the writing: a late entry, or a note of what has to be walked again."""
     if is_timed(step):
         yield TIMED
-    yield LATE if step.kind == "reading" and not is_derived(step) else WALK_AGAIN
+    yield LATE if can_be_late(step) else WALK_AGAIN

@@ -25,6 +25,7 @@ from passcheck.app.screens.incident import IncidentSlip
 from passcheck.app.screens.instrument import InstrumentScreen
 from passcheck.app.screens.jot import JotSlip
 from passcheck.app.screens.keys_help import KeysHelp
+from passcheck.app.screens.late_entry import LateEntrySlip
 from passcheck.app.screens.learn_key import LearnKey
 from passcheck.app.screens.make_safe import MakeSafeScreen
 from passcheck.app.screens.map_complaint import MapComplaintSlip
@@ -45,7 +46,7 @@ from passcheck.app.screens.withdraw import Withdraw
 from passcheck.app.screens.work_done import WorkDoneSheet
 from passcheck.app.trying import Trying
 from passcheck.bench.bench import Bench
-from passcheck.sequence.model import SoakStep, Step
+from passcheck.sequence.model import ReadingStep, SoakStep, Step
 
 Sheet = Callable[[Bench], ModalScreen[Any]]
 BARE = (JobModal, Slip, SoakSlip)
@@ -62,6 +63,12 @@ def rail(bench: Bench) -> Step:
     return bench.job.sequence.step(sequences.RAIL)
 
 
+def reading(bench: Bench) -> ReadingStep:
+    step = rail(bench)
+    assert isinstance(step, ReadingStep)
+    return step
+
+
 SHEETS: Mapping[type[ModalScreen[Any]], Sheet] = {
     AgreedSlip: AgreedSlip,
     AskQuit: lambda _: AskQuit(("battery told on",)),
@@ -74,6 +81,7 @@ SHEETS: Mapping[type[ModalScreen[Any]], Sheet] = {
     IncidentSlip: IncidentSlip,
     InstrumentScreen: lambda bench: InstrumentScreen(bench, "voltmeter"),
     JotSlip: JotSlip,
+    LateEntrySlip: lambda bench: LateEntrySlip(bench, reading(bench), Trying()),
     LearnKey: lambda _: LearnKey(),
     LookSlip: lambda bench: LookSlip(bench, soak_of(bench)),
     MapComplaintSlip: MapComplaintSlip,

@@ -22,6 +22,7 @@ from passcheck.app.plain import Words, tell
 from passcheck.app.screens.close_run import CloseRunSlip
 from passcheck.app.screens.how_tried import HowTriedSlip
 from passcheck.app.screens.instrument import InstrumentScreen
+from passcheck.app.screens.late_entry import LateEntrySlip
 from passcheck.app.screens.learn_key import LearnKey
 from passcheck.app.screens.note import NoteScreen
 from passcheck.app.screens.run_start import RunStartScreen
@@ -45,6 +46,7 @@ from passcheck.job.answers import Answer, Departure, ListAnswer
 from passcheck.job.commands import Attempt, Refusal, TellPower
 from passcheck.job.decide_attempt import step_refusal
 from passcheck.job.judging import instrument_role
+from passcheck.job.late_entry import can_be_late
 from passcheck.job.plan import plan
 from passcheck.job.serial import read_serial
 from passcheck.job.state import Attempt as Kept
@@ -52,7 +54,7 @@ from passcheck.job.state import Job, Run
 from passcheck.job.steps import steps_of
 from passcheck.job.timed import way_of
 from passcheck.job.traveller import WORDS
-from passcheck.sequence.model import LampsStep, Step
+from passcheck.sequence.model import LampsStep, ReadingStep, Step
 
 LOOK_AGAIN_S: Final = 30.0  # how often the screen asks whether a told "on" has faded
 BETWEEN_TONES_S: Final = 0.25
@@ -429,6 +431,15 @@ class BenchScreen(JobScreen):
         if trying is not None:
             self._trying = trying
             self.refresh_job()
+
+    def action_late(self) -> None:
+        """A reading that was written down while nothing could be entered."""
+        step, before = self.step, self.bench.job
+        if isinstance(step, ReadingStep) and can_be_late(step):
+            slip = LateEntrySlip(self.bench, step, self._trying, self._meter_for(step))
+            self.app.push_screen(slip, lambda done: self._kept(before, done, step) if done is not None else None)
+        elif step is not None:
+            self.show_refusal(Refusal("entry", "Only readings may be entered late.", "Walk the step now."))
 
     async def action_here(self) -> None:
         """Somebody is still at the bench, and the supply is as it was told."""

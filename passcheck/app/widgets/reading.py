@@ -11,22 +11,24 @@ class ReadingEntry(FieldsEntry):
 
     def __init__(self, step: ReadingStep) -> None:
         """Args: step: what is read."""
-        self._leads = step.leads is not None
-        self._swapped = step.component is not None
-        self._derived = step.derive is not None
-        asks = [of_limits("Leads shorted", step.leads)] if step.leads is not None else []
-        asks += _readings(step)
-        if step.component is not None:
-            asks.append(_of_part("Leads swapped", step.component))
-        super().__init__(tuple(asks), self._made, _lead(step))
+        super().__init__(reading_asks(step), lambda texts: reading_answer(step, texts), _lead(step))
 
-    def _made(self, texts: tuple[str, ...]) -> ReadingAnswer:
-        if self._derived:
-            return ReadingAnswer(())
-        left = list(texts)
-        leads = left.pop(0) if self._leads else None
-        reverse = left.pop() if self._swapped else None
-        return ReadingAnswer(tuple(left), reverse=reverse, leads=leads)
+
+def reading_asks(step: ReadingStep) -> tuple[Ask, ...]:
+    """The values of one answer, in the order in which they are given."""
+    leads = (of_limits("Leads shorted", step.leads),) if step.leads is not None else ()
+    swapped = (_of_part("Leads swapped", step.component),) if step.component is not None else ()
+    return (*leads, *_readings(step), *swapped)
+
+
+def reading_answer(step: ReadingStep, texts: tuple[str, ...]) -> ReadingAnswer:
+    """The answer that the texts of `reading_asks` make."""
+    if step.derive is not None:
+        return ReadingAnswer(())
+    left = list(texts)
+    leads = left.pop(0) if step.leads is not None else None
+    reverse = left.pop() if step.component is not None else None
+    return ReadingAnswer(tuple(left), reverse=reverse, leads=leads)
 
 
 def _readings(step: ReadingStep) -> list[Ask]:
