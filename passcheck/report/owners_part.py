@@ -7,6 +7,7 @@ from passcheck.report.on_every_paper import local, person
 from passcheck.report.source import Source
 
 NO_WORDS = "No words of the owner were written down."
+NONE_AGREED = "Nothing is noted as agreed with the owner."
 
 
 def complaint_parts(job: Job) -> tuple[Part, ...]:
@@ -28,7 +29,7 @@ def matched_words(job: Job) -> str:
 def agreed_parts(job: Job, source: Source) -> tuple[Part, ...]:
     """Everything that the owner agreed to, with who said so, when, and who wrote it down."""
     if not job.agreed:
-        return (Words("Nothing was agreed with the owner yet."),)
+        return (Words(NONE_AGREED),)
     rows = ((local(it.moment), f"{it.scope} ({it.who}; noted by {person(it.by, source)})") for it in job.agreed)
     return (Facts(tuple(rows)),)
 

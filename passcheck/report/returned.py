@@ -83,7 +83,7 @@ def _in_part(job: Job, source: Source) -> tuple[Part, ...]:
         Heading("What the owner agreed to"),
         Words(left.agreed, "quote"),
         Words(f"Noted by {person(job.ended_by or '', source)}, {local(job.last)}, when the unit was given back."),
-        *agreed_parts(job, source),
+        *(agreed_parts(job, source) if job.agreed else ()),
         Heading("What was repaired"),
         *work_parts(job, source),
         Heading("What was shown after it"),

@@ -47,7 +47,8 @@ def tested_words(job: Job) -> str:
     named = (f"{cut(group, GROUP_ROOM)} {count}" for group, count in groups.items())
     if not groups:
         return "nothing: no step of the sequence passes as left"
-    return f"{many(sum(groups.values()), 'step')} passed as left: {listed(named, GROUPS_SHOWN, GROUPS_ROOM)}"
+    told = f"{many(sum(groups.values()), 'step')} passed as left"
+    return f"{told}: {listed(named, GROUPS_SHOWN, GROUPS_ROOM)}" if len(groups) > 1 else told
 
 
 def burn_in_words(job: Job) -> str:

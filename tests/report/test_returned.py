@@ -14,6 +14,7 @@ from passcheck.job.commands import AgreeOwner, CloseRun, LogRework, OpenCase, Re
 from passcheck.job.fixed_words import LICENSED, NOT_A_RELEASE, REBOUND
 from passcheck.job.state import Job
 from passcheck.report.document import Outcome, Words
+from passcheck.report.owners_part import NONE_AGREED
 from passcheck.report.returned import FITTER, returned_in_part, returned_unrepaired
 from sequences import GUARD, LAMPS, RAIL
 
@@ -124,12 +125,14 @@ def test_the_owners_agreement_stands_with_their_words_and_who_took_them() -> Non
     paper = returned_in_part(job, source_of(job))
     assert Words("Owner, 2 April: the lamps stay.", "quote") in paper.parts
     assert "lamps stay dark (Owner, by telephone; noted by t2 (Second technician))" in said(paper)
+    alone = sample_job(IN_PART)
+    assert NONE_AGREED not in said(returned_in_part(alone, source_of(alone)))
 
 
 def test_what_was_repaired_and_what_was_shown_after_it_is_said() -> None:
     shown = said(returned_in_part(in_part().job, source_of(in_part().job)))
     assert "rework 1, a repair, not as drawn: replaced C1, C2 (PWR). dried out" in shown
-    assert "passed as left: " in shown
+    assert "2 steps passed as left." in shown
 
 
 def test_whoever_fits_it_is_told_that_the_points_are_theirs_to_weigh() -> None:
