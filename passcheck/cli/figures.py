@@ -53,7 +53,7 @@ def show_figures(shop: Shop, asked: argparse.Namespace, archive: Counting | None
         return WRONG_USE
     if archive is None:
         raise BenchFailed("This shop has no archive to count in.")
-    board, doubtful = asked.sequence, doubtful_days(shop)
+    board, doubtful = asked.sequence, shop.settings().doubtful()
     counts = archive.counts(board, doubtful)
     if board is not None and not counts.jobs:
         known = boards_of(archive.counts(None, doubtful))
@@ -78,12 +78,6 @@ def _show(shop: Shop, asked: argparse.Namespace, board: str | None, counts: Coun
     else:
         _say(shop, counts, board, chosen)
     return 0
-
-
-def doubtful_days(shop: Shop) -> Mapping[str, date]:
-    """The instruments that were found out of tolerance, with the day of their last good check."""
-    known = shop.settings().instruments
-    return {key: one.doubtful_since for key, one in known.items() if one.doubtful_since is not None}
 
 
 def _unknown(board: str, known: Sequence[str]) -> int:

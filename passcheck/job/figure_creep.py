@@ -46,7 +46,7 @@ def _line(months: Sequence[MonthMargins]) -> WeightedLine:
 def _creep(line: WeightedLine, among: int, months: int) -> Creep:
     half = line.half_width(LEVEL, among)
     if abs(line.slope) <= half:
-        return Creep("none shown", "")
+        return Creep("none", "")
     low, high = sorted(abs(line.slope + sign * half) for sign in (-1, 1))
     where = "toward the limit" if line.slope < 0 else "away from the limit"
     each = rounded(100 * abs(line.slope), 2)

@@ -26,7 +26,7 @@ def first_try_figure(counts: Counts) -> Figure:
     if len(known) > 1 and not apart:
         shown.append((ALL, passed, units))
     rows = tuple((name, share_words(k, n)) for name, k, n in shown)
-    bars = Bars(tuple(share_bar(name, k, n) for name, k, n in shown), 1.0, "share")
+    bars = Bars(tuple(share_bar(name, k, n) for name, k, n in shown), 1.0, "share", "passed at the first try")
     words = (*WORDS, *_of_all(len(known), apart)) if rows else ("No acceptance run was closed yet.",)
     heads = (BOARD, "PASSED AT THE FIRST TRY")
     return Figure("first-try", TITLE, heads, (False, False), rows, words, (bars,) if rows else ())

@@ -19,8 +19,8 @@ WORDS: Final = (
     "Margin: how far inside the nearer limit a unit was when it was released; 100 % is the middle between two limits, "
     "0 % the limit itself. Of a one-sided limit it is the share of the limit.",
     "Month, units and margin are of the newest month: the mean over its units with the 95 % interval of that mean "
-    "(Student's t); the least is of all months. What lies nearest to its limit is on top. A month: the slope that is "
-    "shown, in percentage points.",
+    "(Student's t); the least is of all months. What lies nearest to its limit is on top. A month: the slope, in "
+    "percentage points, where one is shown.",
     "Units differ from each other, and a step may have asked something else in an earlier revision of its sequence. A "
     "trend is not a cause.",
 )

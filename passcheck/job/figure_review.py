@@ -11,8 +11,8 @@ HEADS: Final = ("WITH", "JOB", "UNIT", "STEP", "READING", "VERDICT", "TAKEN", "U
 WORDS: Final = (
     "Assess each: how far off was the instrument there, and does the verdict still hold? Write down what was found and "
     "by whom. Nothing is judged anew by itself, and no verdict is taken back here.",
-    "What is out comes first. 'Counts' says that the release stood on this very reading. If a verdict doesn't hold, "
-    "tell the owner what is doubtful and offer the test again; stop using the instrument until it is put right.",
+    "What is out comes first; where it says 'counts', the release stood on this very reading. If a verdict doesn't "
+    "hold, tell the owner what is doubtful and offer the test again. Use the instrument no more until it is put right.",
     "Listed are readings since the day that bench.yaml gives as `doubtful_since` of their instrument; an instrument "
     "with no such day isn't looked at.",
 )
@@ -40,9 +40,9 @@ def _row(one: UnderReview) -> tuple[str, ...]:
 
 
 def _where(one: UnderReview) -> str:
-    if one.ended and one.ended != RELEASED:
-        return "returned"
-    return f"{'out' if one.ended else 'here'}{', counts' if one.as_left else ''}"
+    if one.ended == RELEASED:
+        return "out, counts" if one.as_left else "out"
+    return "returned" if one.ended else "here"
 
 
 def _in_all(counts: Counts) -> str:

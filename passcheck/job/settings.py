@@ -68,6 +68,11 @@ class BenchSettings(Entry):
     latency: KeptLatency | None = Field(default=None, exclude=True)
     tap_key: str | None = Field(default=None, exclude=True)
 
+    def doubtful(self) -> Mapping[str, date]:
+        """The instruments that were found out of tolerance, each with the day of its last good check."""
+        days = {key: it.doubtful_since for key, it in self.instruments.items()}
+        return {key: day for key, day in days.items() if day is not None}
+
     def filling(self, role: str, day: date) -> tuple[str, ...]:
         """Ids of the instruments that fill a role, those in date on that day first, withdrawn ones left out."""
         able = [key for key, it in self.instruments.items() if role in it.fills and not it.withdrawn]
