@@ -16,6 +16,7 @@ from passcheck.app.laid_over import LaidOver
 from passcheck.app.screens.agreed import AgreedSlip
 from passcheck.app.screens.ask_quit import AskQuit
 from passcheck.app.screens.caution import CautionScreen
+from passcheck.app.screens.choose_board import ChooseBoard
 from passcheck.app.screens.choose_job import ChooseJob
 from passcheck.app.screens.close_run import CloseRunSlip
 from passcheck.app.screens.give_back import GiveBackSlip
@@ -73,6 +74,7 @@ SHEETS: Mapping[type[ModalScreen[Any]], Sheet] = {
     AgreedSlip: AgreedSlip,
     AskQuit: lambda _: AskQuit(("battery told on",)),
     CautionScreen: lambda bench: CautionScreen(bench, ("fault-current",), dwell_s=0),
+    ChooseBoard: lambda _: ChooseBoard(("OV-24P", "TH-12")),
     ChooseJob: lambda _: ChooseJob("7Q22051", ()),
     CloseRunSlip: CloseRunSlip,
     GiveBackSlip: GiveBackSlip,

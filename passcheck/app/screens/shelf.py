@@ -35,6 +35,9 @@ class ShelfScreen(DeskScreen[None]):
     AUTO_FOCUS = "#serial"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("down", "to_shelf", "To the shelf", id="shelf.down", tooltip="From the serial to the units below."),
+        Binding(
+            "f4", "figures", "Figures", id="shelf.figures", tooltip="What all jobs say together, in plots and tables."
+        ),
         Binding("f5", "again", "Look again", id="shelf.again", tooltip="Reads the shelf from the disk again."),
         Binding("f6", "take_in", "Take in", id="shelf.take-in", tooltip="Takes in a unit; its serial may come later."),
         Binding("f7", "rack", "Rack", id="shelf.rack", tooltip="All soaking units, the next to be looked at on top."),
@@ -132,6 +135,13 @@ class ShelfScreen(DeskScreen[None]):
         from passcheck.app.screens.rack import RackScreen
 
         self.app.push_screen(RackScreen())
+
+    async def action_figures(self) -> None:
+        """To what all jobs say together."""
+        await self.desk.bench_known.wait()
+        from passcheck.app.screens.figures import FiguresScreen
+
+        self.app.push_screen(FiguresScreen())
 
     def action_take_in(self) -> None:
         """Take in a unit before its serial was read."""
