@@ -25,9 +25,9 @@ class Proposal(Protocol):
         ...
 
 
-def proposed(_job: Job) -> tuple[Proposal, ...]:
+def proposed(job: Job) -> tuple[Proposal, ...]:
     """Every proposal of the job, the latest last; no event of a job holds one yet."""
-    return ()
+    return job.proposed
 
 
 def latest_proposal(job: Job) -> Proposal | None:
