@@ -107,6 +107,8 @@ def _after_absence(job: Job, one: Recorded) -> Job:
 def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa: PLR0912 - one row an event
     event, line = one.event, one.number
     match event:
+        case happened.AttemptJudged():  # the most frequent, so the first that is looked for
+            return _attempted(job, one, event)
         case happened.JobOpened():
             raise FileFault("the journal opens a second job")
         case happened.ComplaintMapped():
@@ -130,8 +132,6 @@ def _after(job: Job, one: Recorded, read_sequence: ReadSequence) -> Job:  # noqa
             return _told(job, one, event.supplies, "off" if event.told == "off" else "unknown")
         case happened.MadeSafe():
             return _made_safe(job, one, event)
-        case happened.AttemptJudged():
-            return _attempted(job, one, event)
         case happened.AttemptVoided():
             return _voided(job, event)
         case happened.TimingBegun():

@@ -75,7 +75,7 @@ def values_with_orjson(texts: Sequence[bytes]) -> list[Any]:
         raise ValueError("it can't be written again") from fault
     _demand_same(again, texts)
     if not again.isascii():
-        _demand_good_names_everywhere(found)
+        _demand_good_names_everywhere([one for one, text in zip(found, texts, strict=True) if not text.isascii()])
     return found
 
 
