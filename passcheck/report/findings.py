@@ -3,7 +3,7 @@
 For the owner, after the as-found run and before any work: they answer on it.
 """
 
-from passcheck.job.state import Job
+from passcheck.job.state import Job, Proposal
 from passcheck.report.as_found import (
     as_found_runs,
     conditions,
@@ -19,7 +19,6 @@ from passcheck.report.fixed_parts import fixed_parts
 from passcheck.report.how_many import many
 from passcheck.report.on_every_paper import local, paper, person, unit_facts
 from passcheck.report.owners_part import agreed_parts, answer_parts, complaint_parts
-from passcheck.report.proposal import Proposal, latest_proposal
 from passcheck.report.readings import COLUMNS, reading_row
 from passcheck.report.source import Source
 from passcheck.report.suggested import suggested_parts
@@ -29,7 +28,7 @@ NOTHING_PROPOSED = "No work has been proposed yet."
 
 def findings(job: Job, source: Source) -> Paper:
     """The paper that goes to the owner with the question what to do."""
-    return paper("findings", "Findings", job, source, _parts(job, source, latest_proposal(job)))
+    return paper("findings", "Findings", job, source, _parts(job, source, job.proposed[-1] if job.proposed else None))
 
 
 def _parts(job: Job, source: Source, proposal: Proposal | None) -> tuple[Part, ...]:

@@ -17,7 +17,6 @@ from passcheck.report.findings import readings_parts
 from passcheck.report.fixed_parts import fixed_parts
 from passcheck.report.on_every_paper import local, paper, person, unit_facts
 from passcheck.report.owners_part import agreed_parts, complaint_parts
-from passcheck.report.proposal import latest_proposal
 from passcheck.report.readings import COLUMNS, NOT_WALKED, Row, reading_row
 from passcheck.report.shown_after import before_and_after, still_open, tested_words
 from passcheck.report.source import Source
@@ -157,7 +156,7 @@ def _would_need(job: Job) -> tuple[Part, ...]:
     open_now = still_open(job)
     last = [attempt.judgement.verdict if attempt is not None else NOT_WALKED for _step, attempt in open_now]
     counts = ", ".join(f"{last.count(word)} {word}" for word in dict.fromkeys(last))
-    proposal = latest_proposal(job)
+    proposal = job.proposed[-1] if job.proposed else None
     asked = tuple(("Proposed", line) for line in proposal.lines) if proposal is not None else ()
     rows = (
         *asked,

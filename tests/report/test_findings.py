@@ -1,7 +1,7 @@
 """What does the owner get to read of a unit that was tried as it came in, and where do they answer?"""
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import pytest
 from fullest_note import sample_job
@@ -11,7 +11,7 @@ from story import Story
 import sequences
 from passcheck.job.commands import AgreeOwner, CloseRun, LogRework, MapComplaint
 from passcheck.job.fixed_words import LICENSED, REBOUND
-from passcheck.job.moment import Moment
+from passcheck.job.state import Proposal
 from passcheck.report.document import NumberLine, Outcome, ToWrite, Words, texts
 from passcheck.report.findings import NOTHING_PROPOSED, findings, proposed_parts
 from passcheck.report.suggested import MARKED
@@ -20,15 +20,6 @@ from sequences import GUARD, LAMPS, RAIL
 NEVER = re.compile(r"\b(safe|certified|calibrated|guaranteed|OK|released)\b")
 ARABIC = "الإبرة تسقط إلى الصفر"
 JAPANESE = "暖機後に針が落ちる"
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """A proposal as a job holds it."""
-
-    lines: tuple[str, ...]
-    by: str
-    moment: Moment
 
 
 def found(*failing: str, under: tuple[str, ...] = ()) -> Story:
@@ -117,7 +108,7 @@ def test_the_sequence_suggests_what_the_failed_steps_prove_and_what_is_renewed_t
 
 def test_each_proposed_line_gets_a_yes_or_no_of_its_own() -> None:
     job = found(RAIL).job
-    proposal = Line(("Renew C1 and C2", "Clean J4"), "t2", job.last)
+    proposal = Proposal(("Renew C1 and C2", "Clean J4"), "t2", job.last, 9)
     parts = proposed_parts(job, source_of(job), proposal)
     assert [text for text in texts(parts) if text[:2] in ("1.", "2.")] == ["1. Renew C1 and C2", "2. Clean J4"]
     written = [part.fields[0][0] for part in parts if isinstance(part, ToWrite)]
