@@ -42,9 +42,8 @@ def doubt_figure(counts: Counts, board: str | None, most: int | None) -> Figure:
         *few_words([(one.doubt, one.judged) for one in shown], "judgements"),
         *rest_words(more, len(judged) - len(doubtful), "Pairs of instrument and step"),
     )
-    empty = (
-        "No judgement with an instrument stayed in doubt." if judged else "Nothing was judged with an instrument yet."
-    )
+    every = sum(one.judged for one in judged)
+    empty = f"No judgement stayed in doubt, of {every} with an instrument." if every else "No instrument was used yet."
     plots = (_bars(shown, names, board),) if rows else ()
     heads = (BOARD, "STEP", "INSTRUMENT", "IN DOUBT")
     return Figure("doubt", TITLE, heads, (False,) * 4, rows, words if rows else (empty,), plots, long=("STEP",))

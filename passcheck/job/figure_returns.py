@@ -74,7 +74,9 @@ def back_words(curve: Survival, day: int, still: int) -> str:
 
 
 def _in_all(curve: Survival) -> str:
-    """The judge's sentence at the last age that somebody reached."""
+    """The judge's sentence at the last age that somebody reached; while nothing is back there is no share to tell."""
+    if not curve.rows:
+        return f"None of {counted(curve.units, 'released unit')} came back so far."
     reached = [day for day in HORIZONS if day <= curve.followed_days]
     return returns_sentence(curve, survival_at(curve, reached[-1] if reached else HORIZONS[0], LEVEL))
 

@@ -12,6 +12,8 @@ LEAST_OF_LONG: Final = 8
 """Cells of a long column while others may still be cut."""
 NARROWEST: Final = 4
 """Of any column that is cut: a letter or two and the sign that more was there."""
+LEAST_WITH_END: Final = 12
+"""Cells from which a text that is cut keeps its end."""
 LONGEST_CELL: Final = 200
 
 
@@ -49,12 +51,23 @@ def _cell(text: str, width: int, right: bool) -> str:
 
 
 def cut(text: str, width: int) -> str:
-    """What of a cleaned text finds room in so many cells; what is cut off leaves a sign."""
+    """What of a cleaned text finds room in so many cells; what is cut out leaves a sign.
+
+    The end stays too where there is room for it: titles of steps often differ in their last word alone.
+    """
     if cells(text) <= width:
         return text
+    if width < 1:
+        return ""
+    tail = width // 3 if width >= LEAST_WITH_END else 0
+    return _as_fits(text, width - 1 - tail) + CUT + _as_fits(text[::-1], tail)[::-1]
+
+
+def _as_fits(text: str, width: int) -> str:
+    """The first characters that find room in so many cells."""
     shown = ""
     for character in text:
-        if cells(shown + character) > width - 1:
+        if cells(shown + character) > width:
             break
         shown += character
-    return shown + CUT if width > 0 else ""
+    return shown

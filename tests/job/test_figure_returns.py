@@ -50,6 +50,7 @@ def test_an_age_that_no_unit_reached_is_not_known() -> None:
 def test_while_none_came_back_the_units_still_out_say_how_little_that_is() -> None:
     young = [released(serial, 306) for serial in range(12)]
     # None of 12: Wilson's upper end is z^2 / (12 + z^2) = 3.841 / 15.841 = 24 %.
+    assert words(*young).startswith("None of 12 released units came back so far.")
     assert shown(*young).rows[0] == ("30", "none (0 to 24 %)", "12", "0 of 12 (0 to 24 %)")
 
 

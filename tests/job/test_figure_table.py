@@ -25,7 +25,7 @@ def test_where_there_is_room_nothing_is_cut_and_numbers_stand_to_the_right() -> 
 def test_long_texts_are_cut_before_anything_else() -> None:
     assert table_lines(figure(*ROWS), 27) == (
         "BOARD   STEP              s",
-        "OV-24P  5 V logic rai…  105",
+        "OV-24P  5 V logic…s on  105",
         "TH-12   Sensor            7",
     )
 
@@ -45,6 +45,12 @@ def test_what_came_from_a_file_is_cleaned() -> None:
 )
 def test_no_line_is_wider_than_asked(rows: list[tuple[str, ...]], width: int) -> None:
     assert all(cells(line) <= width for line in table_lines(figure(*rows), width))
+
+
+def test_titles_that_differ_at_their_end_are_told_apart_when_cut() -> None:
+    assert cut("Terminal rise at 1 kW, zone 3", 18) == "Terminal ri…zone 3"
+    assert cut("Terminal rise at 1 kW, zone 4", 18) == "Terminal ri…zone 4"
+    assert cut("Terminal rise", 11) == "Terminal r…"
 
 
 def test_a_wide_letter_takes_two_cells() -> None:

@@ -134,7 +134,7 @@ def test_doubt_is_told_of_an_instrument_and_a_step() -> None:
     assert "too coarse for a limit" in words("doubt")
     assert "Pairs of instrument and step not shown: 1 with none." in words("doubt")
     sure = replace(COUNTED, instruments=COUNTED.instruments[2:3])
-    assert figure("doubt", sure).words == ("No judgement with an instrument stayed in doubt.",)
+    assert figure("doubt", sure).words == ("No judgement stayed in doubt, of 84 with an instrument.",)
 
 
 def test_half_of_the_attempts_took_the_median_or_less() -> None:
