@@ -5,18 +5,22 @@ and changed journals are taken in first. Journals that were altered, or can't be
 """
 
 import sqlite3
+import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final, TypeVar
 
+from passcheck.errors import BenchFailed, FileFault
 from passcheck.job.fold import ReadSequence
 from passcheck.records.archive_build import clear_drafts, draft_of, fill, put_in_place
+from passcheck.records.archive_check import Checked, differences
 from passcheck.records.archive_file import NoArchiveError, opened
 from passcheck.records.archive_intake import TakenIn
 from passcheck.records.archive_journals import Looks, journals
 from passcheck.records.archive_ledger import LedgerAsked, ledger_looks
-from passcheck.records.archive_marks import Marks, forget, mark_ledger, marks_of, put_taken
+from passcheck.records.archive_look import MISSING, OF_ANOTHER_FORM, due_of, marks_in, stands
+from passcheck.records.archive_marks import forget, mark_ledger, marks_of, put_taken
 from passcheck.records.archive_state import CaughtUp, Stands
 from passcheck.records.archive_tables import make_tables
 from passcheck.records.archive_workers import read_all
@@ -26,10 +30,9 @@ from passcheck.records.shop import LogFolder
 from passcheck.records.whole_file import make_room
 
 ARCHIVE: Final = "archive.sqlite"
-MISSING: Final = "there was none yet"
-OF_ANOTHER_FORM: Final = "it was of another form than this version of passcheck makes"
 WAIT_FOR_OTHERS_S: Final = 60.0
 """Another passcheck makes the archive anew, or takes in a day's work."""
+_REMEDY = "'passcheck archive rebuild' makes it from the journals."
 Answer = TypeVar("Answer")
 
 
@@ -64,32 +67,43 @@ class SqliteArchive:
         Raises BenchFailed when the disk refuses or another process doesn't let go of it.
         """
         here = journals(self._logs.root)
-        marks, unusable = self._marks()
-        if marks is None:
-            nothing = not here and unusable == MISSING  # a bench without jobs needs no file
-            return CaughtUp() if nothing else self.rebuild(unusable)
-        if not _due(marks, here) and marks.ledger.looks == ledger_looks(self._logs.root):
+        marks, unusable = marks_in(self.path, self._disk)
+        if marks is None and unusable == MISSING and not here:
+            return CaughtUp()  # a bench without jobs needs no file
+        if marks is not None and not due_of(marks, here) and marks.ledger.looks == ledger_looks(self._logs.root):
             return CaughtUp(unread=marks.unread)
-        try:
-            with self._alone(), opened(self.path) as connection:
-                return self._take_in(connection)
-        except NoArchiveError as fault:
-            return self.rebuild(str(fault))
+        with self._alone():
+            return self._caught_up()
 
-    def rebuild(self, because: str = "it was asked for") -> CaughtUp:
+    def rebuild(self) -> CaughtUp:
         """Make it anew from all journals; the old one is answered from until the new one is complete.
 
         Raises BenchFailed.
         """
         with self._alone():
-            clear_drafts(self.path, self._disk)
-            draft = draft_of(self.path)
-            try:
-                taken, unread = self.make_in(draft)
-                aside = put_in_place(draft, self.path, self._disk)
-            except BaseException:
+            return self._made_anew("it was asked for")
+
+    def _caught_up(self) -> CaughtUp:
+        """The same as `catch_up`, looked at again now that nobody else writes."""
+        marks, unusable = marks_in(self.path, self._disk)
+        if marks is None:
+            return self._made_anew(unusable)
+        try:
+            with opened(self.path) as connection:
+                return self._take_in(connection)
+        except NoArchiveError as fault:
+            return self._made_anew(str(fault))
+
+    def _made_anew(self, because: str) -> CaughtUp:
+        clear_drafts(self.path, self._disk)
+        draft = draft_of(self.path)
+        try:
+            taken, unread = self.make_in(draft)
+            aside = put_in_place(draft, self.path, self._disk)
+        except BaseException:
+            with suppress(BenchFailed):
                 clear_drafts(self.path, self._disk)
-                raise
+            raise
         return CaughtUp(taken, (), unread, because, aside)
 
     def make_in(self, path: Path) -> tuple[int, Mapping[str, str]]:
@@ -101,16 +115,26 @@ class SqliteArchive:
 
     def stands(self) -> Stands:
         """How it stands; nothing is written. Raises BenchFailed."""
-        here = journals(self._logs.root)
-        marks, unusable = self._marks()
+        return stands(self.path, journals(self._logs.root), self._disk)
+
+    def check(self) -> Checked:
+        """Hold it against the journals, which are read anew for it; nothing is written beside the system's own folder.
+
+        Raises FileFault when there is none that can be used, BenchFailed when the disk refuses.
+        """
+        marks, unusable = marks_in(self.path, self._disk)
         if marks is None:
-            size = self.path.stat().st_size if unusable != MISSING else 0
-            return Stands(self.path, size, 0, 0, len(here), {}, unusable)
-        with opened(self.path) as connection:
-            counts = (connection.execute(f"SELECT COUNT(*) FROM {name}").fetchone()[0] for name in ("job", "attempt"))
-            jobs, attempts = counts
-        size = self.path.stat().st_size
-        return Stands(self.path, size, jobs, attempts, len(_due(marks, here)), marks.unread, "")
+            raise FileFault(f"{self.path}: {unusable}. {_REMEDY}")
+        with tempfile.TemporaryDirectory(prefix="passcheck-") as name:
+            fresh = Path(name) / ARCHIVE
+            behind = due_of(marks, journals(self._logs.root))  # looked at first: what comes later isn't compared either
+            count, _unread = self.make_in(fresh)
+            behind |= due_of(marks, journals(self._logs.root))
+            try:
+                found = differences(self.path, fresh, sorted(behind))
+            except NoArchiveError as fault:
+                raise FileFault(f"{self.path}: {fault}. {_REMEDY}") from fault
+        return Checked(count - len(behind), len(behind), found)
 
     def unread(self) -> tuple[str, ...]:
         """Job numbers whose journals could not be taken in."""
@@ -126,25 +150,14 @@ class SqliteArchive:
             return _of_nothing(question)
         try:
             return self._asked(question)
-        except NoArchiveError as fault:
-            self.rebuild(str(fault))
+        except NoArchiveError:
+            self.rebuild()
             return self._asked(question)
 
     def _asked(self, question: Callable[[sqlite3.Connection], Answer]) -> Answer:
         with opened(self.path) as connection:
             connection.execute("BEGIN")
             return question(connection)
-
-    def _marks(self) -> tuple[Marks | None, str]:
-        """What it has taken in; None, and why, where it can't be used."""
-        if self._disk.facts_of(self.path) is None:
-            return None, MISSING
-        try:
-            with opened(self.path) as connection:
-                marks = marks_of(connection)
-        except NoArchiveError as fault:
-            return None, str(fault)
-        return marks, OF_ANOTHER_FORM if marks is None else ""
 
     def _take_in(self, connection: sqlite3.Connection) -> CaughtUp:
         """Replace what is due; one transaction, so that a crash leaves rows and marks as they were."""
@@ -183,11 +196,6 @@ class SqliteArchive:
             yield
         finally:
             lock.release()
-
-
-def _due(marks: Marks, here: Mapping[str, Looks]) -> frozenset[str]:
-    """Jobs whose journals look otherwise than when they were taken in, are new, or gone."""
-    return frozenset(job for job, _looks in marks.looks.items() ^ here.items())
 
 
 def _of_nothing(question: Callable[[sqlite3.Connection], Answer]) -> Answer:

@@ -11,7 +11,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
-from passcheck.errors import BenchFailed, OurBug, PasscheckError
+from passcheck.errors import BenchFailed, FileFault, OurBug, PasscheckError
 from passcheck.records.disk import Disk
 from passcheck.records.remedy import ask_disk
 
@@ -25,12 +25,12 @@ _OUR_BUG: Final = frozenset(
 _BESIDE: Final = ("-journal", "-wal", "-shm")
 
 
-class NoArchiveError(PasscheckError):
+class NoArchiveError(FileFault):
     """The file is none that can be used, so it has to be made anew; the text says why."""
 
 
 @contextmanager
-def opened(path: Path, *, wait_s: float = WAIT_S) -> Iterator[sqlite3.Connection]:
+def opened(path: Path) -> Iterator[sqlite3.Connection]:
     """An archive that is there, for the thread that asks; nothing begins or ends a transaction by itself.
 
     Raises:
@@ -39,7 +39,7 @@ def opened(path: Path, *, wait_s: float = WAIT_S) -> Iterator[sqlite3.Connection
     """
     try:
         connection = sqlite3.connect(
-            f"{path.absolute().as_uri()}?mode=rw", uri=True, timeout=wait_s, isolation_level=None
+            f"{path.absolute().as_uri()}?mode=rw", uri=True, timeout=WAIT_S, isolation_level=None
         )
         try:
             yield connection
