@@ -22,6 +22,7 @@ COMMANDS = {
     "paper": "make a job's papers: findings, test record, release note and the others, as pages or as text",
     "sign": "sign a sealed journal with your own Ed25519 key, in OpenSSH's form",
     "export": "give a job's record out: exact, as a table, or as a folder to be checked",
+    "archive": "see to the database that is made from all journals",
     "figures": "say what the jobs show together: shares with intervals, returns, margins, parts",
     "judge": "compute limits, uncertainties and statistics, JSON lines in and out",
     "schema": "print the JSON Schema of sequence files, for editors",
@@ -74,11 +75,16 @@ class _Parser(argparse.ArgumentParser):
         self.exit(2, f"{self.prog}: {_one_line(message)}\n{self.prog} --help says more.\n")
 
     def _names(self) -> list[str]:
-        if self.prog == "passcheck":
-            return list(COMMANDS)
-        return [*SIZES] if self.prog == "passcheck paper" else [*BENCH_ACTS, *ROLES]
+        known = {"passcheck": COMMANDS, "passcheck paper": SIZES, "passcheck archive": ARCHIVE_ACTS}
+        return [*known.get(self.prog, (*BENCH_ACTS, *ROLES))]
 
 
+ARCHIVE_ACTS = {
+    "catch-up": "take in what journals have gained; every question does that by itself",
+    "rebuild": "make it anew from all journals; the old one stays until the new one is complete",
+    "check": "read all journals anew and say which rows they don't bear out",
+    "export": "write every table as a file for a spreadsheet; no cell is a formula",
+}
 BENCH_ACTS = ("show", "add-person", "add-instrument", "pin", "tap-check", "latency", "new-due", "close-ledger")
 
 
@@ -219,6 +225,18 @@ def _export(to: argparse.ArgumentParser) -> None:
     _practice(to)
 
 
+def _archive(to: argparse.ArgumentParser) -> None:
+    _jobs(to)
+    acts = to.add_subparsers(dest="act", metavar="ACT", parser_class=_Parser)
+    for act, says in ARCHIVE_ACTS.items():
+        one = acts.add_parser(act, help=says, description=f"{says[0].upper()}{says[1:]}.", allow_abbrev=False)
+        if act == "export":
+            one.add_argument("folder", metavar="FOLDER", help="where; it is made where it is missing")
+        # Given before the act, they must not be undone by their absence after it.
+        one.add_argument("--practice", action="store_true", default=argparse.SUPPRESS, help="of the jobs of practice")
+        one.add_argument("--json", action="store_true", default=argparse.SUPPRESS, help="one JSON object")
+
+
 def _figures(to: argparse.ArgumentParser) -> None:
     to.add_argument("sequence", metavar="SEQUENCE", nargs="?", help="one board, such as OV-24P (else all boards)")
     to.add_argument("--only", type=_figure, metavar="NAME", help="one figure, such as returns")
@@ -354,6 +372,7 @@ _ARGUMENTS = {
     "judge": _judge,
     "schema": _schema,
     "export": _export,
+    "archive": _archive,
     "figures": _figures,
     "bench": _bench,
     "sign": _sign,

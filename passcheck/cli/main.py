@@ -122,6 +122,10 @@ def _answer(asked: argparse.Namespace, folders: Folders) -> int:
             from passcheck.cli.bench import bench
 
             return bench(asked, folders)
+        case "archive":
+            from passcheck.cli.archive import archive
+
+            return archive(asked, folders)
         case "sign":
             from passcheck.cli.sign import sign
 

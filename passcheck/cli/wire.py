@@ -18,9 +18,13 @@ from passcheck.records.shelf import ShelfSummary
 
 if TYPE_CHECKING:  # there is no cycle
     from passcheck.cli.paper_maker import JobPapers
+    from passcheck.records.archive import SqliteArchive
     from passcheck.records.board_folder import BoardFolder
     from passcheck.records.settings_file import BenchFiles
     from passcheck.records.shop import LogFolder
+
+ANY_LETTER = "A"
+"""For a folder of records that is only looked at: a ledger is begun with the bench's letter, and none is begun then."""
 
 
 def open_shop(folders: Folders, clock: Clock = now) -> Shop:
@@ -81,6 +85,18 @@ def paper_maker(shop: Shop, logs: LogFolder) -> JobPapers:
     from passcheck.records.paper_folder import PaperFolder
 
     return JobPapers(shop, PaperFolder(logs))
+
+
+def open_archive(folders: Folders, clock: Clock = now, *, practice: bool = False) -> SqliteArchive:
+    """The database made from all journals of the bench, or of practice; nothing is read or made before it is asked.
+
+    It has a view of the records of its own, because it is asked in threads; and it never writes in them, so any letter
+    of a bench will do.
+    """
+    from passcheck.records.archive import SqliteArchive
+    from passcheck.records.board_folder import BoardFolder
+
+    return SqliteArchive(log_folder(folders, ANY_LETTER, clock, practice=practice), BoardFolder.read)
 
 
 def board_folder(folders: Folders) -> BoardFolder:

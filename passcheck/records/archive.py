@@ -7,15 +7,17 @@ and changed journals are taken in first. Journals that were altered, or can't be
 import sqlite3
 import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from pathlib import Path
 from typing import Final, TypeVar
 
 from passcheck.errors import BenchFailed, FileFault
+from passcheck.job.archive_rows import SaidRow
 from passcheck.job.fold import ReadSequence
+from passcheck.job.visits import Visit
 from passcheck.records.archive_build import clear_drafts, draft_of, fill, put_in_place
 from passcheck.records.archive_check import Checked, differences
-from passcheck.records.archive_file import NoArchiveError, opened
+from passcheck.records.archive_file import NoArchiveError, alone_with, opened
 from passcheck.records.archive_intake import TakenIn
 from passcheck.records.archive_journals import Looks, journals
 from passcheck.records.archive_ledger import LedgerAsked, ledger_looks
@@ -23,15 +25,12 @@ from passcheck.records.archive_look import MISSING, OF_ANOTHER_FORM, due_of, mar
 from passcheck.records.archive_marks import forget, mark_ledger, marks_of, put_taken
 from passcheck.records.archive_state import CaughtUp, Stands
 from passcheck.records.archive_tables import make_tables
+from passcheck.records.archive_visits import search, visits
 from passcheck.records.archive_workers import read_all
 from passcheck.records.disk import Disk
-from passcheck.records.lock import take_lock
 from passcheck.records.shop import LogFolder
-from passcheck.records.whole_file import make_room
 
 ARCHIVE: Final = "archive.sqlite"
-WAIT_FOR_OTHERS_S: Final = 60.0
-"""Another passcheck makes the archive anew, or takes in a day's work."""
 _REMEDY = "'passcheck archive rebuild' makes it from the journals."
 Answer = TypeVar("Answer")
 
@@ -72,7 +71,7 @@ class SqliteArchive:
             return CaughtUp()  # a bench without jobs needs no file
         if marks is not None and not due_of(marks, here) and marks.ledger.looks == ledger_looks(self._logs.root):
             return CaughtUp(unread=marks.unread)
-        with self._alone():
+        with alone_with(self.path, self._disk):
             return self._caught_up()
 
     def rebuild(self) -> CaughtUp:
@@ -80,7 +79,7 @@ class SqliteArchive:
 
         Raises BenchFailed.
         """
-        with self._alone():
+        with alone_with(self.path, self._disk):
             return self._made_anew("it was asked for")
 
     def _caught_up(self) -> CaughtUp:
@@ -136,6 +135,14 @@ class SqliteArchive:
                 raise FileFault(f"{self.path}: {fault}. {_REMEDY}") from fault
         return Checked(count - len(behind), len(behind), found)
 
+    def visits(self, serial: str) -> tuple[Visit, ...]:
+        """All visits of a unit, the oldest first."""
+        return self.ask(lambda connection: visits(connection, serial))
+
+    def search(self, words: str) -> tuple[SaidRow, ...]:
+        """What people wrote that holds all of these words, the latest first; at most two hundred."""
+        return self.ask(lambda connection: search(connection, words))
+
     def unread(self) -> tuple[str, ...]:
         """Job numbers whose journals could not be taken in."""
         return tuple(self.catch_up().unread)
@@ -185,17 +192,6 @@ class SqliteArchive:
             held = ledger.held(handful)
             unread.update((one.job, one.fault) for one in held if one.fault)
             yield held
-
-    @contextmanager
-    def _alone(self) -> Iterator[None]:
-        """No other passcheck writes the archive meanwhile, or puts another in its place."""
-        make_room(self.path.parent, self._disk)
-        refusal = f"{self.path.name} is being written by another passcheck. Wait until it is done, then ask again."
-        lock = take_lock(self.path.with_suffix(".lock"), refusal, wait_s=WAIT_FOR_OTHERS_S)
-        try:
-            yield
-        finally:
-            lock.release()
 
 
 def _of_nothing(question: Callable[[sqlite3.Connection], Answer]) -> Answer:

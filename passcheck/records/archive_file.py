@@ -13,10 +13,14 @@ from typing import Final
 
 from passcheck.errors import BenchFailed, FileFault, OurBug, PasscheckError
 from passcheck.records.disk import Disk
+from passcheck.records.lock import take_lock
 from passcheck.records.remedy import ask_disk
+from passcheck.records.whole_file import make_room
 
 WAIT_S: Final = 10.0
 """For another passcheck that writes: it takes in what changed, which is milliseconds for a few journals."""
+WAIT_FOR_OTHERS_S: Final = 60.0
+"""For another passcheck that makes the archive anew, or takes in a day's work."""
 _NO_ARCHIVE: Final = frozenset({sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_FORMAT})
 """Bytes that are no database, or a database that lost some of its pages."""
 _OUR_BUG: Final = frozenset(
@@ -59,6 +63,22 @@ def told(fault: sqlite3.Error, path: Path) -> PasscheckError:
     if code in _OUR_BUG:
         return OurBug(f"{path}: passcheck asked it wrongly ({fault}). 'passcheck archive rebuild' may help meanwhile.")
     return BenchFailed(f"{path}: it can't be used ({fault}). Look after the disk and the rights on that folder.")
+
+
+@contextmanager
+def alone_with(path: Path, disk: Disk) -> Iterator[None]:
+    """No other passcheck writes the archive meanwhile, or puts another in its place.
+
+    Raises:
+        BenchFailed: another one doesn't let go of it, or the folder can't be written.
+    """
+    make_room(path.parent, disk)
+    refusal = f"{path.name} is being written by another passcheck. Wait until it is done, then ask again."
+    lock = take_lock(path.with_suffix(".lock"), refusal, wait_s=WAIT_FOR_OTHERS_S)
+    try:
+        yield
+    finally:
+        lock.release()
 
 
 def settle(path: Path, disk: Disk) -> None:
