@@ -129,7 +129,8 @@ class JobScreen(_Acts[None]):
             self._still = False
             for timer in self._ticks:
                 timer.resume()
-        self.desk.bench = self.bench
+        if self.bench.job.ended is None or self.desk.bench is None or self.desk.bench.job.ended is not None:
+            self.desk.bench = self.bench  # a unit that has left is only looked at: make safe is for the one still here
         self.refresh_job()
 
     def refresh_head(self) -> None:
