@@ -19,6 +19,7 @@ from passcheck.app.screens.caution import CautionScreen
 from passcheck.app.screens.choose_board import ChooseBoard
 from passcheck.app.screens.choose_job import ChooseJob
 from passcheck.app.screens.close_run import CloseRunSlip
+from passcheck.app.screens.find_words import FindWords
 from passcheck.app.screens.give_back import GiveBackSlip
 from passcheck.app.screens.hand_over import HandOverSlip
 from passcheck.app.screens.how_tried import HowTriedSlip
@@ -77,6 +78,7 @@ SHEETS: Mapping[type[ModalScreen[Any]], Sheet] = {
     ChooseBoard: lambda _: ChooseBoard(("OV-24P", "TH-12")),
     ChooseJob: lambda _: ChooseJob("7Q22051", ()),
     CloseRunSlip: CloseRunSlip,
+    FindWords: lambda _: FindWords(),
     GiveBackSlip: GiveBackSlip,
     HandOverSlip: HandOverSlip,
     HowTriedSlip: lambda bench: HowTriedSlip(bench, rail(bench), Trying()),

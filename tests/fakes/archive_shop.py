@@ -112,6 +112,6 @@ class ArchiveShop:
 def contents(archive: Path) -> dict[str, list[tuple[Any, ...]]]:
     """Every row of every table, in the order of its values."""
     with closing(sqlite3.connect(archive)) as connection:
-        found = {name: connection.execute(f"SELECT * FROM {name}").fetchall() for name in TABLES}  # noqa: S608 - ours
+        found = {name: connection.execute(f"SELECT * FROM {name}").fetchall() for name in TABLES}
         found["taken"] = connection.execute("SELECT job, digest, standing = 'unread' FROM taken").fetchall()
     return {name: sorted(rows, key=repr) for name, rows in found.items()}

@@ -35,10 +35,11 @@ class ShelfScreen(DeskScreen[None]):
     AUTO_FOCUS = "#serial"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("down", "to_shelf", "To the shelf", id="shelf.down", tooltip="From the serial to the units below."),
+        Binding("f3", "history", "History", id="shelf.history", tooltip="Earlier visits of a unit; finds words."),
         Binding(
             "f4", "figures", "Figures", id="shelf.figures", tooltip="What all jobs say together, in plots and tables."
         ),
-        Binding("f5", "again", "Look again", id="shelf.again", tooltip="Reads the shelf from the disk again."),
+        Binding("f5", "again", "Again", id="shelf.again", tooltip="Reads the shelf from the disk again."),
         Binding("f6", "take_in", "Take in", id="shelf.take-in", tooltip="Takes in a unit; its serial may come later."),
         Binding("f7", "rack", "Rack", id="shelf.rack", tooltip="All soaking units, the next to be looked at on top."),
         Binding("escape", "to_serial", "Serial", id="shelf.serial", tooltip="Back to the serial.", show=False),
@@ -48,6 +49,7 @@ class ShelfScreen(DeskScreen[None]):
         """Nothing is read yet."""
         super().__init__()
         self._boards: tuple[Board, ...] = ()
+        self._rows: tuple[ShelfRow, ...] = ()  # as they were read last
 
     def sheet(self) -> ComposeResult:
         """Serial on top, the shelf below."""
@@ -118,6 +120,7 @@ class ShelfScreen(DeskScreen[None]):
             self._put(rows)
 
     def _put(self, rows: tuple[ShelfRow, ...]) -> None:
+        self._rows = rows
         self.query_one(ShelfBoard).put(rows, self._boards)
         self.desk.soaking = tuple(row for row in rows if row.soak is not None)
         standing = sum(row.ended is None for row in rows)
@@ -142,6 +145,19 @@ class ShelfScreen(DeskScreen[None]):
         from passcheck.app.screens.figures import FiguresScreen
 
         self.app.push_screen(FiguresScreen())
+
+    @work(exclusive=True, group="lay-history")
+    async def action_history(self) -> None:
+        """Earlier visits of the unit whose serial is typed or whose line is at hand; without one, words are found."""
+        await self.desk.bench_known.wait()
+        from passcheck.app.lay_history import history_asked_for
+
+        await history_asked_for(self, self.query_one("#serial", Slot).value, self._serial_at_hand())
+
+    def _serial_at_hand(self) -> str:
+        board = self.query_one(ShelfBoard)
+        at_hand = board.highlighted_job if board.has_focus else None
+        return next((row.serial for row in self._rows if row.job == at_hand), "")
 
     def action_take_in(self) -> None:
         """Take in a unit before its serial was read."""
@@ -198,6 +214,9 @@ class ShelfScreen(DeskScreen[None]):
             self.query_one("#serial", Slot).value = ""
             if bench is not None:
                 self._show(bench)
+                from passcheck.app.lay_history import lay_history_over
+
+                await lay_history_over(self.desk, bench.job, self._rows)
 
     def _show(self, bench: Bench) -> None:
         field = self.query_one("#serial", Slot)

@@ -15,6 +15,7 @@ from passcheck.app.screens.bench import BenchScreen
 from passcheck.app.screens.close_run import CloseRunSlip
 from passcheck.app.screens.give_back import GiveBackSlip
 from passcheck.app.screens.hand_over import HandOverSlip
+from passcheck.app.screens.history import HistoryScreen
 from passcheck.app.screens.incident import IncidentSlip
 from passcheck.app.screens.jot import JotSlip
 from passcheck.app.screens.map_complaint import MapComplaintSlip
@@ -64,6 +65,7 @@ class TravellerScreen(JobScreen):
         Binding("ctrl+o", "agreed", "Agreed", show=False, id="traveller.agreed", tooltip="What the owner agreed to."),
         Binding("ctrl+r", "revise", "Revise", show=False, id="traveller.revise", tooltip="To today's sequence file."),
         Binding("w", "work_done", "Work", show=False, id="traveller.work", tooltip="All that was done to the unit."),
+        Binding("f3", "unit_history", "History", show=False, id="traveller.history", tooltip="Its earlier visits."),
         Binding("u", "give_back", "Return", show=False, id="traveller.return", tooltip="Leaves without a release."),
         Binding("escape", "leave", "Shelf", show=False, id="traveller.leave", tooltip="Back to the shelf."),
     ]
@@ -237,6 +239,10 @@ class TravellerScreen(JobScreen):
     def action_work_done(self) -> None:
         """All that was done to the unit."""
         self.app.push_screen(WorkDoneSheet(self.bench))
+
+    def action_unit_history(self) -> None:
+        """Earlier visits of this unit, beside this one."""
+        self.app.push_screen(HistoryScreen(self.bench.job.serial, self.bench.job.id))
 
     def action_give_back(self) -> None:
         """The unit leaves without a release."""
