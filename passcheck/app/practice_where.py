@@ -7,6 +7,7 @@ from passcheck.app.job_screen import JobModal, JobScreen
 from passcheck.app.screens.bench import BenchScreen
 from passcheck.app.screens.caution import CautionScreen
 from passcheck.app.screens.close_run import CloseRunSlip
+from passcheck.app.screens.history import HistoryScreen
 from passcheck.app.screens.how_tried import HowTriedSlip
 from passcheck.app.screens.make_safe import MakeSafeScreen
 from passcheck.app.screens.map_complaint import MapComplaintSlip
@@ -49,6 +50,7 @@ SPOTS: tuple[tuple[type[object], Spot], ...] = (
     (HowTriedSlip, "how tried"),
     (MapComplaintSlip, "complaint"),
     (NoteScreen, "note"),
+    (HistoryScreen, "history"),
 )
 
 

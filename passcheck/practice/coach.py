@@ -24,6 +24,7 @@ from passcheck.sequence.model import Step
 
 Spot = Literal[
     "shelf",
+    "history",
     "rack",
     "traveller",
     "bench",
@@ -137,6 +138,8 @@ def advice(job: Job | None, moment: Moment, where: Where) -> str:
     """One sentence, or "" where nothing needs saying."""
     if where.spot == "rack":
         return _RACK[where.soaks]
+    if where.spot == "history":
+        return "Read what was found and done at earlier visits. Esc goes on."
     if where.spot == "shelf" or job is None:
         return _shelf(where)
     if job.ended is not None:

@@ -198,6 +198,12 @@ async def test_the_shelf_leads_to_the_unit_that_waits_or_to_the_rack() -> None:
     assert "passcheck practice" in advice(None, now, Where("shelf", units=0))
 
 
+def test_over_a_unit_s_history_nobody_is_sent_to_the_shelf() -> None:
+    said = advice(None, PracticeRig(sheet_of()).clock(), Where("history"))
+    assert said == "Read what was found and done at earlier visits. Esc goes on."
+    assert len(said) <= FITS
+
+
 async def test_the_end_tells_what_was_wrong_and_nothing_tells_it_before() -> None:
     rig, bench = await found()
     fault = practice_bench().unit(bench.job).faults[0]
