@@ -22,8 +22,11 @@ class ScanGuard:
     held: list[Key] = field(default_factory=list)
 
     def is_held(self, event: Key) -> bool:
-        """True when the key is kept back; ask `settled` again after `HOLD_S`."""
-        if not (event.is_printable and event.character and event.character != " "):
+        """True when the key is kept back; ask `settled` again after `HOLD_S`.
+
+        A blank is held only inside a burst, where it is part of a code, such as a label's.
+        """
+        if not (event.is_printable and event.character) or (event.character == " " and not self.follows(event)):
             return False
         self.held.append(event)
         return True

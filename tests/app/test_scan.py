@@ -29,6 +29,18 @@ def test_a_burst_that_ends_in_enter_is_a_code() -> None:
     assert guard.given_back() == ()
 
 
+def test_a_blank_inside_a_burst_is_part_of_the_code() -> None:
+    guard = ScanGuard()
+    at = typed(guard, "A31-0417 7Q22051 K7F3QX", 0.0005)
+    assert guard.code_ended_by(key("enter", at)) == "A31-0417 7Q22051 K7F3QX"
+
+
+def test_a_blank_after_a_hand_s_key_is_a_key_of_its_own() -> None:
+    guard = ScanGuard()
+    at = typed(guard, "b", 0.08)
+    assert not guard.is_held(key(" ", at))
+
+
 def test_a_scanner_that_ends_with_a_line_feed_is_one_too() -> None:
     guard = ScanGuard()
     at = typed(guard, "7Q22", 0.0005)
