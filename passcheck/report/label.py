@@ -141,7 +141,7 @@ def _words(difference: Difference, read: Label, serial: str, job: Job) -> str:
         case _:
             return (
                 f"The label's code {read.code} doesn't fit the record of {job.id} as it is now. "
-                f"Ask 'passcheck verify {job.id}' what became of the record."
+                f"Read it again; if it stays, 'passcheck verify {job.id}' says how the record stands."
             )
 
 

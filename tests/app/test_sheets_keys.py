@@ -6,6 +6,7 @@ from typing import Any
 import hand
 import pytest
 from at_desk import at_desk, press, settle, shown
+from paper_maker import MakerAtHand
 from rig import Rig
 from textual.screen import ModalScreen
 
@@ -33,10 +34,13 @@ from passcheck.app.screens.make_safe import MakeSafeScreen
 from passcheck.app.screens.map_complaint import MapComplaintSlip
 from passcheck.app.screens.no_unit import NoUnit
 from passcheck.app.screens.note import NoteScreen
+from passcheck.app.screens.papers import PapersSheet
 from passcheck.app.screens.power_on import PowerOnScreen
+from passcheck.app.screens.propose import ProposeSlip
 from passcheck.app.screens.put_back import PutBackSlip
 from passcheck.app.screens.revise import ReviseSlip
 from passcheck.app.screens.run_start import RunStartScreen
+from passcheck.app.screens.scan_both import ScanBothSheet
 from passcheck.app.screens.slip import Slip
 from passcheck.app.screens.soak import LookSlip, SoakSlip, StartSoakSlip
 from passcheck.app.screens.supply_read import SupplyReadScreen
@@ -91,10 +95,13 @@ SHEETS: Mapping[type[ModalScreen[Any]], Sheet] = {
     MapComplaintSlip: MapComplaintSlip,
     NoteScreen: lambda bench: NoteScreen(bench, None),
     NoUnit: lambda _: NoUnit(),
+    PapersSheet: PapersSheet,
     PowerOnScreen: lambda bench: PowerOnScreen(bench, rail(bench)),
+    ProposeSlip: ProposeSlip,
     PutBackSlip: PutBackSlip,
     ReviseSlip: lambda bench: ReviseSlip(bench, sequences.sequence(revision=2), "text", "digest"),
     RunStartScreen: RunStartScreen,
+    ScanBothSheet: lambda bench: ScanBothSheet(bench, MakerAtHand(Rig())),
     StartSoakSlip: lambda bench: StartSoakSlip(bench, soak_of(bench)),
     SupplyReadScreen: lambda bench: SupplyReadScreen(bench, "battery"),
     SuspectsSlip: SuspectsSlip,

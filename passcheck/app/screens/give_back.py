@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 
-from passcheck.app.plain import Words
+from passcheck.app.plain import Words, tell
 from passcheck.app.screens.slip import Slip
 from passcheck.job.commands import Command, Refusal, ReturnInPart, ReturnUnrepaired
 
@@ -26,6 +26,11 @@ class GiveBackSlip(Slip):
         yield from self.row("Agreed", "agreed", hint="Ms Orme, on the phone 14:10: fuel gauge stays as it is")
         if self.person in self.desk.settings().pin_hashes:
             yield from self.row(f"PIN of {self.person}", "pin", secret=True)
+
+    def kept(self) -> None:
+        """The unit leaves; its papers and its label are the next thing."""
+        tell(self.app, f"{self.bench.job.id}: {self.bench.job.ended}. Its papers and its label: p.")
+        super().kept()
 
     def command(self) -> Command | Refusal:
         """The return that was filled in."""

@@ -10,6 +10,7 @@ from textual.widgets import Input, OptionList
 
 from passcheck.app.job_screen import JobScreen
 from passcheck.app.plain import Lines, Words, joined, line
+from passcheck.app.screens.papers import PapersSheet
 from passcheck.app.widgets.released import released
 from passcheck.app.widgets.typed import Slot
 from passcheck.bench.bench import Bench
@@ -26,6 +27,7 @@ class SignOffScreen(JobScreen):
     CSS_PATH = "sign_off.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f4", "sign", "Sign", priority=True, id="sign.sign", tooltip="Asks for the release, with this name."),
+        Binding("p", "papers", "Papers", id="sign.papers", tooltip="Papers and label, once the unit is released."),
         Binding("escape", "leave", "Back", id="sign.leave", tooltip="Back to the traveller."),
     ]
 
@@ -62,6 +64,7 @@ class SignOffScreen(JobScreen):
         self.set_class(job.ended is not None, "-released")
         if job.ended is not None:
             self.query_one("#stamp", Words).say(released(job, self.desk.name_of(job.ended_by or "")))
+            self.refresh_bindings()
             return
         marks, place = self.bench.outside().records_marks, self.query_one("#marks", Words)
         place.say(" ".join(marks))
@@ -105,6 +108,14 @@ class SignOffScreen(JobScreen):
         refused = next((event for event in done.events if isinstance(event, SignOffRefused)), None)
         if refused is not None:
             self._refused(refused)
+
+    def action_papers(self) -> None:
+        """What leaves with the unit."""
+        self.app.push_screen(PapersSheet(self.bench))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Papers are a key here once the unit has left; before, the traveller has it."""
+        return self.bench.job.ended is not None if action == "papers" else super().check_action(action, parameters)
 
     def action_leave(self) -> None:
         """Back to the traveller."""

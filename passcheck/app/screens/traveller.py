@@ -20,6 +20,8 @@ from passcheck.app.screens.incident import IncidentSlip
 from passcheck.app.screens.jot import JotSlip
 from passcheck.app.screens.map_complaint import MapComplaintSlip
 from passcheck.app.screens.note import NoteScreen
+from passcheck.app.screens.papers import PapersSheet
+from passcheck.app.screens.propose import ProposeSlip
 from passcheck.app.screens.put_back import PutBackSlip
 from passcheck.app.screens.revise import ReviseSlip
 from passcheck.app.screens.rework import ReworkScreen
@@ -37,6 +39,7 @@ from passcheck.job.plan import plan
 from passcheck.job.remarks import remarks
 from passcheck.job.serial import read_serial
 from passcheck.job.traveller import card
+from passcheck.report.label import read_label
 
 COMPLAINT_SHOWN = 600
 
@@ -63,6 +66,8 @@ class TravellerScreen(JobScreen):
             "ctrl+f", "suspects", "Suspects", show=False, id="traveller.suspects", tooltip="Blocks by what failed."
         ),
         Binding("ctrl+o", "agreed", "Agreed", show=False, id="traveller.agreed", tooltip="What the owner agreed to."),
+        Binding("d", "propose", "Propose", show=False, id="traveller.propose", tooltip="What the owner is asked for."),
+        Binding("p", "papers", "Papers", show=False, id="traveller.papers", tooltip="Papers, the label, scan both."),
         Binding("ctrl+r", "revise", "Revise", show=False, id="traveller.revise", tooltip="To today's sequence file."),
         Binding("w", "work_done", "Work", show=False, id="traveller.work", tooltip="All that was done to the unit."),
         Binding("f3", "unit_history", "History", show=False, id="traveller.history", tooltip="Its earlier visits."),
@@ -113,7 +118,10 @@ class TravellerScreen(JobScreen):
         place.display = bool(said)
 
     def take_scan(self, code: str) -> bool:
-        """This unit's own serial opens nothing new."""
+        """This unit's own serial opens nothing new, and a label is no serial."""
+        if read_label(code) is not None:
+            tell(self.app, "That is a label. The papers' sheet (p) scans unit and label.")
+            return True
         if read_serial(code) != self.bench.job.serial:
             return False
         tell(self.app, f"Unit {self.bench.job.serial}: this is its job.")
@@ -217,6 +225,14 @@ class TravellerScreen(JobScreen):
     def action_agreed(self) -> None:
         """What the owner agreed to."""
         self.app.push_screen(AgreedSlip(self.bench))
+
+    def action_propose(self) -> None:
+        """What the owner is asked to agree to."""
+        self.app.push_screen(ProposeSlip(self.bench))
+
+    def action_papers(self) -> None:
+        """What leaves with the unit."""
+        self.app.push_screen(PapersSheet(self.bench))
 
     def action_revise(self) -> None:
         """Today's file of the sequence, where it is another than this job's."""

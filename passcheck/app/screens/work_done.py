@@ -1,4 +1,4 @@
-"""What came with the unit, what did its owner agree to, what was done to it, what is still to be put back?"""
+"""What came with the unit, what was proposed and agreed, what was done to it, what is still to be put back?"""
 
 import asyncio
 from typing import ClassVar
@@ -15,7 +15,7 @@ from passcheck.app.widgets.answer_line import AnswerLine
 from passcheck.bench.arrivals import Arrived
 from passcheck.errors import BenchFailed, FileFault
 from passcheck.job.moment import Moment
-from passcheck.job.state import Job
+from passcheck.job.state import Job, Proposal
 from passcheck.job.work_done import work_done
 
 
@@ -72,7 +72,14 @@ def _headed(job: Job) -> tuple[tuple[str, tuple[Content, ...]], ...]:
     done = tuple(_entry(one.moment, one.by, one.words) for one in work_done(job))
     fitted = tuple(joined("- ", it.words) for it in job.fitted)
     agreed = tuple(_entry(one.moment, one.by, f"{one.scope} ({one.who})") for one in job.agreed)
-    return ("THE OWNER AGREED", agreed), ("DONE TO THE UNIT", done), ("STILL TO BE PUT BACK", fitted)
+    told = ("THE OWNER AGREED", agreed), ("DONE TO THE UNIT", done), ("STILL TO BE PUT BACK", fitted)
+    proposed = tuple(row for one in job.proposed for row in _proposal(one))
+    return (("PROPOSED TO THE OWNER", proposed), *told) if proposed else told
+
+
+def _proposal(one: Proposal) -> tuple[Content, ...]:
+    """Who wrote it and when, and its lines below."""
+    return (_entry(one.moment, one.by, "proposed"), *(joined("- ", words) for words in one.lines))
 
 
 def _entry(moment: Moment, by: str, words: str) -> Content:

@@ -14,6 +14,7 @@ TITLES = {
     "returned repaired in part": "R E T U R N E D   R E P A I R E D   I N   P A R T",
 }
 NO_UNIT = "This was practice: the unit doesn't exist, and no real unit was released or returned by it."
+SEALED = "The journal is sealed: nothing is added to it. Its papers and the unit's label: p."
 WIDTH = 54
 
 
@@ -26,7 +27,7 @@ def released(job: Job, name: str) -> Content:
     rows = (*inside, f"{job.id}   {when}   {job.ended_by or ''} {name}", "")
     frame = ["╔" + "═" * WIDTH + "╗", *(f"║{_middle(row)}║" for row in rows), "╚" + "═" * WIDTH + "╝"]
     stamp = Content("\n").join(plain(row, "bold") for row in frame)
-    words = [bench_test(job.sequence.revision), MORE_ASKED, "The journal is sealed: nothing is added to it."]
+    words = [bench_test(job.sequence.revision), MORE_ASKED, SEALED]
     if job.facts.practice:
         words.insert(0, NO_UNIT)
     if job.ended != "signed off":
