@@ -1,4 +1,4 @@
-"""What do many JSON texts hold, each in the one form that a line of a journal has?
+"""What do many JSON texts hold, each a mapping in the one form that a line of a journal has?
 
 Two readers can tell: the one that is always there, and a quicker one (`orjson`, the extra `fast`). Both take more than
 a line may hold, each something else. So neither is believed: what was read is written again, and where the same bytes
@@ -18,6 +18,7 @@ from passcheck.records.line_codec import LARGEST_WHOLE, MAX_DEPTH
 Values = Callable[[Sequence[bytes]], list[Any]]
 _PLAIN: Final[frozenset[type]] = frozenset({str, bool, type(None)})
 _PLAIN_OR_WHOLE: Final[frozenset[type]] = _PLAIN | {int}
+_MAPPING: Final[frozenset[type]] = frozenset({dict})
 _NESTED: Final[frozenset[type]] = frozenset({dict, list})
 
 
@@ -25,7 +26,8 @@ def values(texts: Sequence[bytes]) -> list[Any]:
     """The value of each text, by the quicker reader where it is installed.
 
     Raises:
-        ValueError: one of them is no JSON, or isn't in the one form, or holds what no line can hold.
+        ValueError: one of them is no mapping, or isn't in the one form, or holds what no line can hold.
+        RecursionError: one of them is nested far too deeply.
     """
     return _reader()(texts)
 
@@ -41,7 +43,7 @@ def _reader() -> Values:
 
 def values_without_extra(texts: Sequence[bytes]) -> list[Any]:
     """What `values` gives, by the reader that is always there."""
-    found = [from_json(text, allow_inf_nan=False) for text in texts]
+    found = _mappings(from_json(text, allow_inf_nan=False) for text in texts)
     inner = found
     for _ in range(MAX_DEPTH):
         _demand_good_names(inner)
@@ -61,7 +63,7 @@ def values_with_orjson(texts: Sequence[bytes]) -> list[Any]:
     """What `values` gives, by the quicker reader: it sorts names and refuses large whole numbers while it writes."""
     import orjson
 
-    found = list(map(orjson.loads, texts))
+    found = _mappings(map(orjson.loads, texts))
     inner = found
     for _ in range(MAX_DEPTH):
         inner = _nested(_but(_PLAIN_OR_WHOLE, inner))
@@ -76,6 +78,13 @@ def values_with_orjson(texts: Sequence[bytes]) -> list[Any]:
     _demand_same(again, texts)
     if not again.isascii():
         _demand_good_names_everywhere([one for one, text in zip(found, texts, strict=True) if not text.isascii()])
+    return found
+
+
+def _mappings(every: Iterable[Any]) -> list[Any]:
+    found = list(every)
+    if not _MAPPING.issuperset(map(type, found)):
+        raise ValueError("a text is not a mapping of names")
     return found
 
 
