@@ -8,7 +8,7 @@ from passcheck.job import answers
 from passcheck.job.archive_rows import AttemptRow
 from passcheck.job.archived_time import utc_of, utc_text
 from passcheck.job.staleness import Spoilers, call, spoilers
-from passcheck.job.standing import counting, withdrawn
+from passcheck.job.standing import counted, withdrawn
 from passcheck.job.state import Attempt, Job
 from passcheck.job.steps import by_id
 from passcheck.job.traveller import figure
@@ -81,10 +81,15 @@ def margin(value: float | None, low: float | None, high: float | None) -> float 
     """
     if value is None:
         return None
-    room = [value - low] if low is not None else []
-    room += [high - value] if high is not None else []
-    of = (high - low) / 2 if low is not None and high is not None else abs(low or high or 0.0)
-    return float(f"{min(room) / of:.6g}") if of > 0 else None
+    if low is not None and high is not None:
+        room, of = min(value - low, high - value), (high - low) / 2
+    elif low is not None:
+        room, of = value - low, abs(low)
+    elif high is not None:
+        room, of = high - value, abs(high)
+    else:
+        return None
+    return float(f"{room / of:.6g}") if of > 0 else None
 
 
 def _has_several(answer: answers.Answer) -> bool:
@@ -115,6 +120,7 @@ def _numbers_of(judged: Judgement) -> Numbers:
     return _number(judged.value), _number(judged.u), _number(judged.low), _number(judged.high)
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def _number(text: str | None) -> float | None:
     """None for what isn't a plain number, as a record from elsewhere may hold it."""
     return float(text) if text is not None and _NUMBER.fullmatch(text) else None
@@ -140,9 +146,7 @@ def _as_found(job: Job) -> frozenset[int]:
 
 def _as_left(job: Job) -> frozenset[int]:
     """The numbers of the attempts that count for the release."""
-    tried = {one.step for one in job.attempts}
-    counts = (counting(job, step) for step in job.sequence.steps if step.id in tried)
-    return frozenset(one.number for one in counts if one is not None)
+    return frozenset(one.number for _step, one in counted(job) if one is not None)
 
 
 def _struck_by(spoiled: Spoilers, attempt: Attempt) -> str:

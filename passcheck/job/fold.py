@@ -253,7 +253,8 @@ def _made_safe(job: Job, one: Recorded, event: happened.MadeSafe) -> Job:
 
 
 def _attempted(job: Job, one: Recorded, event: happened.AttemptJudged) -> Job:
-    run = next(run for run in reversed(job.runs) if run.number == event.run)
+    last = job.runs[-1]
+    run = last if last.number == event.run else next(one for one in reversed(job.runs) if one.number == event.run)
     attempt = Attempt(
         number=event.attempt,
         line=one.number,

@@ -22,7 +22,7 @@ from passcheck.records.archive_intake import TakenIn
 from passcheck.records.archive_journals import Looks, journals
 from passcheck.records.archive_ledger import LedgerAsked, ledger_looks
 from passcheck.records.archive_look import MISSING, OF_ANOTHER_FORM, due_of, marks_in, stands
-from passcheck.records.archive_marks import forget, mark_ledger, marks_of, put_taken
+from passcheck.records.archive_marks import mark_ledger, marks_of, put_taken, take_out
 from passcheck.records.archive_state import CaughtUp, Stands
 from passcheck.records.archive_tables import make_tables
 from passcheck.records.archive_visits import search, visits
@@ -177,7 +177,7 @@ class SqliteArchive:
         gone = tuple(job for job in marks.looks if job not in here)
         due = tuple(job for job in here if marks.looks.get(job) != here[job] or job in again)
         unread = {job: why for job, why in marks.unread.items() if job not in {*gone, *due}}
-        forget(connection, (*gone, *due))
+        take_out(connection, (*gone, *due))
         for handful in self._read(here, due, ledger, unread):
             put_taken(connection, handful)
         mark_ledger(connection, ledger.mark)

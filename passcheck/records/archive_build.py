@@ -17,7 +17,9 @@ from passcheck.records.disk import Disk
 from passcheck.records.remedy import ask_disk
 
 SET_ASIDE: Final = ".set-aside"
+_PAGE: Final = "PRAGMA page_size = 16384"  # the rows of a visit lie on one or two of them
 _UNSAFE_AND_FAST: Final = (
+    _PAGE,
     # Nobody reads the file before it is complete and on the medium, and one that isn't is thrown away.
     "PRAGMA journal_mode = OFF",
     "PRAGMA synchronous = OFF",

@@ -1,12 +1,13 @@
 """How does one journal become rows that may be believed?
 
-It is walked line by line and held against its name and the ledger, as `verify` does it: a journal that holds what no
-crash leaves gives no rows but a sentence that says why. This needs nothing but the journal's bytes and what the ledger
+It is walked line by line and held against its name and the ledger, as `verify` does it; one that the ledger knows as
+sealed, to its last byte, is hashed once. A journal that holds what no crash leaves gives no rows but a sentence that
+says why. This needs nothing but the journal's bytes and what the ledger
 says of this one job, so that other processes can do it.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from operator import itemgetter
 from pathlib import Path
@@ -14,14 +15,28 @@ from typing import Any, Final
 
 from passcheck.errors import FileFault, PasscheckError
 from passcheck.job.archived import archived
+from passcheck.job.ending import is_seal
 from passcheck.job.fold import ReadSequence, fold
 from passcheck.job.journal_line import Line
 from passcheck.job.replay import recorded
-from passcheck.records.agreement import OPENED, Entry, Kept, LedgerSeen, compare, stands_elsewhere
-from passcheck.records.archive_journals import Looks
+from passcheck.records.agreement import (
+    OPENED,
+    SEALED,
+    Entry,
+    Kept,
+    LedgerSeen,
+    compare,
+    misplaced,
+    other_texts,
+    prefix_digests,
+    stands_elsewhere,
+)
+from passcheck.records.archive_journals import JOURNAL, Looks
 from passcheck.records.archive_tables import KEYS, column_types, rows_of
 from passcheck.records.disk import Disk
-from passcheck.records.journal_file import JournalFile, State, examine
+from passcheck.records.journal_file import State, examine
+from passcheck.records.line_codec import SEQUENCE_EVENTS
+from passcheck.records.many_lines import lines_vouched_for
 from passcheck.records.verified import Standing, standing_of
 
 UNREAD: Final = "unread"
@@ -114,21 +129,56 @@ def carried(taken: TakenIn, ledger: LedgerSeen, name: str) -> TakenIn:
 
 
 def _understood(journal: ToRead, data: bytes, read_sequence: ReadSequence) -> TakenIn:
+    digest = _vouched_for(data, journal.said)
+    lines = lines_vouched_for(data) if digest else None
+    if not lines or not is_seal(lines[-1]):
+        return _walked(journal, data, read_sequence)
+    # Every byte is the one that was sealed, so its lines need no hashes of their own, as `verify` has it.
+    taken = TakenIn(journal.job, journal.looks, digest, Standing.SEALED.value)
+    name = f"{journal.job}{JOURNAL}"
+    texts = ((len(data), line) for line in lines if line.event in SEQUENCE_EVENTS)
+    faults = (*misplaced(name, journal.job, lines[0], practice=journal.practice), *other_texts(name, data, texts))
+    return _unread(taken, faults) if faults else _with_rows(taken, lines, read_sequence)
+
+
+def _vouched_for(data: bytes, said: Sequence[Entry]) -> str:
+    """SHA-256 of a journal that the ledger knows as sealed, to its last byte; "" where its lines have to be walked."""
+    seals = {entry.bytes for entry in said if entry.event == SEALED}
+    if seals != {len(data)} or not any(entry.event == OPENED for entry in said):
+        return ""
+    digests = prefix_digests(data, (entry.bytes for entry in said))
+    agrees = all(digests.get(entry.bytes) == entry.digest for entry in said)
+    return digests[len(data)] if agrees else ""
+
+
+def _walked(journal: ToRead, data: bytes, read_sequence: ReadSequence) -> TakenIn:
     file = examine(data)
-    kept = Kept(journal.job, journal.practice, data, file)
-    found = compare(kept, _SaidOfOne(journal))
+    found = compare(Kept(journal.job, journal.practice, data, file), _SaidOfOne(journal))
     verified = standing_of(journal.job, found, file.digest, sealed=file.sealed)
     taken = TakenIn(journal.job, journal.looks, file.digest, verified.standing.value)
     if verified.standing is Standing.ALTERED:
         return _unread(taken, verified.faults)
-    first = file.lines[0].data
+    return _with_rows(taken, file.lines, read_sequence)
+
+
+def _with_rows(taken: TakenIn, lines: Sequence[Line], read_sequence: ReadSequence) -> TakenIn:
+    first = lines[0].data
     stands_on = (first.get("ledger_bytes"), first.get("ledger_digest"))
     try:
-        rows = _rows(file, read_sequence)
+        rows = _rows(lines, taken.digest, read_sequence)
     except _MALFORMED as fault:
         words = str(fault).rstrip(".") if isinstance(fault, PasscheckError) else "its events make no job"
-        return _unread(taken, [f"{kept.name}: {words}. 'passcheck show {journal.job}' says more."])
-    return TakenIn(journal.job, journal.looks, file.digest, taken.standing, stands_on=stands_on, rows=rows)
+        return _unread(taken, [f"{taken.job}{JOURNAL}: {words}. 'passcheck show {taken.job}' says more."])
+    return replace(taken, stands_on=stands_on, rows=rows)
+
+
+def _rows(lines: Sequence[Line], digest: str, read_sequence: ReadSequence) -> Rows:
+    events = tuple(recorded(lines))
+    rows = tuple(rows_of(archived(fold(events, read_sequence), events, digest)))
+    for table, values in rows:
+        if len({_key(table)(row) for row in values}) < len(values):
+            raise FileFault(f"two rows of '{table}' have one number, as passcheck never gives them")
+    return rows
 
 
 def rows_of_journal(data: bytes, read_sequence: ReadSequence) -> Rows:
@@ -136,16 +186,7 @@ def rows_of_journal(data: bytes, read_sequence: ReadSequence) -> Rows:
     file = examine(data)
     if file.state is not State.WHOLE:
         raise FileFault(f"a journal: {file.fault}")
-    return _rows(file, read_sequence)
-
-
-def _rows(file: JournalFile, read_sequence: ReadSequence) -> Rows:
-    events = tuple(recorded(file.lines))
-    rows = tuple(rows_of(archived(fold(events, read_sequence), events, file.digest)))
-    for table, values in rows:
-        if len({_key(table)(row) for row in values}) < len(values):
-            raise FileFault(f"two rows of '{table}' have one number, as passcheck never gives them")
-    return rows
+    return _rows(file.lines, file.digest, read_sequence)
 
 
 @cache

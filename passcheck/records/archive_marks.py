@@ -105,7 +105,7 @@ def put_taken(connection: sqlite3.Connection, handful: Iterable[TakenIn]) -> Non
         connection.executemany(insert(table), rows)
 
 
-def forget(connection: sqlite3.Connection, jobs: Sequence[str]) -> None:
+def take_out(connection: sqlite3.Connection, jobs: Sequence[str]) -> None:
     """Take marks and rows of some journals away; the caller commits."""
     for statement in (*map(delete, TABLES), "DELETE FROM taken WHERE job = ?"):
         connection.executemany(statement, ((job,) for job in jobs))

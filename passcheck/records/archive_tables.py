@@ -41,6 +41,7 @@ def create(table: str) -> str:
     return f"CREATE TABLE IF NOT EXISTS {table} ({', '.join(columns)}, PRIMARY KEY ({', '.join(KEYS[table])}))"
 
 
+@cache
 def column_types(table: str) -> tuple[tuple[str, str], ...]:
     """Each column with its type, in the order of the fields."""
     hints = get_type_hints(TABLES[table])

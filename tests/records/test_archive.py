@@ -182,7 +182,7 @@ def test_a_catch_up_that_never_ended_leaves_rows_and_marks_as_they_were(shop: Ar
     shop.goes_on("A31-0002", 3)
     with closing(sqlite3.connect(archive.path, isolation_level=None)) as connection:
         connection.execute("BEGIN IMMEDIATE")
-        archive_marks.forget(connection, ["A31-0002"])
+        archive_marks.take_out(connection, ["A31-0002"])
     assert contents(archive.path) == before
     same_as_made_anew(shop)
 

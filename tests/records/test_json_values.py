@@ -2,7 +2,7 @@
 
 import json
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 import pytest
@@ -20,7 +20,7 @@ WHOLE_TEXTS = [
     b"", b" ", b"{}", b"{} ", b" {}", b"{}\n", b"\xef\xbb\xbf{}", b"{}{}", b"{},{}", b"{}]", b'{"a":1}x', b"[]",
     b'""', b"1", b"-0", b"1.0", b"1e5", b"NaN", b"Infinity", b"-Infinity", b"null", b"true", b"nul",
     b"9007199254740991", b"9007199254740992", b"-9007199254740992", b"18446744073709551615",
-    b"18446744073709551616", b"1" * 400, b'{"a":1,"a":1}', b'{"a":1,"a":2}', b'{"b":1,"a":2}',
+    b"18446744073709551616", b"1" * 400, '{"ä\\"":1}'.encode(), b'{"a":1,"a":1}', b'{"a":1,"a":2}', b'{"b":1,"a":2}',
     b'{"a":{"c":1,"b":2}}', '{"ä":1}'.encode(), '{"a":"ä"}'.encode(), '{"a":[{"ä":1}]}'.encode(),
     b'{"a":"\\u00e4"}', b'{"a":"\\ud800"}', b'{"a":"\\udc00\\ud800"}', b'{"a":"\xed\xa0\x80"}',
     b'{"a":"\\ud83d\\ude00"}', '{"a":"😀"}'.encode(), '{"a":"\u2028\u007f"}'.encode(), b'{"a":"\\u2028"}',
@@ -53,7 +53,17 @@ def test_a_whole_text_is_taken_by_both_or_by_none(text: bytes) -> None:
 
 @pytest.mark.parametrize("piece", HOSTILE, ids=range(len(HOSTILE)))
 def test_a_hostile_piece_is_taken_by_both_or_by_none(piece: bytes) -> None:
-    for where in (b"@", b'{"a":@}', b'{"a":[@,2]}', b'{@"z":1}', b'{"a":"x@y"}', b'{"a":{}@}', b'{"a":[[],@]}'):
+    for where in (
+        b"@",
+        b'{"a":@}',
+        b'{"@":1}',
+        b'{"x@\\"y":1}',
+        b'{"a":[@,2]}',
+        b'{@"z":1}',
+        b'{"a":"x@y"}',
+        b'{"a":{}@}',
+        b'{"a":[[],@]}',
+    ):
         agree(where.replace(b"@", piece))
 
 
@@ -101,5 +111,5 @@ def test_without_the_extra_the_reader_that_is_always_there_is_used(monkeypatch: 
         json_values._reader.cache_clear()
 
 
-def written(data: dict[str, object]) -> bytes:
+def written(data: Mapping[str, object]) -> bytes:
     return json.dumps(data, ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode()
