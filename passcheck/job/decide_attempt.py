@@ -15,6 +15,7 @@ from passcheck.job.entry import EntryFault
 from passcheck.job.events import Event, InstrumentInUse
 from passcheck.job.instruments import accuracy_in, instrument_for, overdue, taken_up
 from passcheck.job.judging import instrument_role, is_derived, judge_answer, judge_worked_out, needs_accuracy
+from passcheck.job.late_entry import day_read
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.permission import identified, people_refusal, run_and_step, unplugged_refusal
@@ -191,17 +192,26 @@ def _instrument(
     role = instrument_role(step)
     if role is None:
         return Refusal("instrument", f"The sequence names no instrument for {step.title}.", "Mend the sequence file.")
-    if command.instrument is not None:
-        used = instrument_for(job, role, command.instrument, outside)
-    else:
-        used = taken_up(run, role) or Refusal("instrument", f"This run took up no {role}.", "Name the instrument.")
+    used = _named(job, role, command, run, outside)
     if isinstance(used, Refusal):
         return used
-    if is_powered(step) and overdue(used, moment.local().date()):
+    if is_powered(step) and overdue(used, day_read(command.measured_at, moment)):
         return Refusal(
             "instrument", f"{used.instrument} is overdue since {used.due}.", "Use an instrument that is in date."
         )
     return used
+
+
+def _named(job: Job, role: str, command: Attempt, run: Run, outside: Outside) -> InstrumentInUse | Refusal:
+    """The instrument that was named, or the one that the run took up.
+
+    A late entry has it as the run took it up, for bench.yaml may hold a later calibration than that of the reading.
+    """
+    taken = taken_up(run, role)
+    late = command.measured_at is not None and taken is not None and taken.instrument == command.instrument
+    if command.instrument is not None and not late:
+        return instrument_for(job, role, command.instrument, outside)
+    return taken or Refusal("instrument", f"This run took up no {role}.", "Name the instrument.")
 
 
 def _late_refusal(job: Job, step: Step, command: Attempt, run: Run, moment: Moment, outside: Outside) -> Refusal | None:

@@ -9,6 +9,7 @@ from datetime import timedelta
 from passcheck.job import cautions
 from passcheck.job.blocker import Blocker
 from passcheck.job.instruments import overdue
+from passcheck.job.late_entry import day_read
 from passcheck.job.moment import Moment
 from passcheck.job.outside import Outside
 from passcheck.job.soak import short_words, soak_now
@@ -176,7 +177,7 @@ def instruments(job: Job, outside: Outside | None, _moment: Moment) -> tuple[Blo
     for step, attempt in counted(job):
         if attempt is None or attempt.instrument is None:
             continue
-        used, read_on = attempt.instrument, attempt.moment.local().date()
+        used, read_on = attempt.instrument, day_read(attempt.measured_at, attempt.moment)
         lift = "Measure with an instrument that is in date."
         kept = None if outside is None else outside.settings.instruments.get(used.instrument)
         doubtful = kept.doubtful_since if kept is not None else None

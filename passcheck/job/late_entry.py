@@ -3,9 +3,11 @@
 The key is named here because the bench has it and a paper tells of it.
 """
 
-from datetime import UTC, datetime, timedelta
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
 from typing import Final
 
+from passcheck.job.archived_time import utc_of
 from passcheck.job.judging import is_derived
 from passcheck.job.moment import Moment
 from passcheck.job.settings import BenchSettings
@@ -23,6 +25,11 @@ def late_key(settings: BenchSettings) -> str:
 def can_be_late(step: Step) -> bool:
     """May it be typed in after it was read? A plain reading may; taps, looks and what is worked out may not."""
     return isinstance(step, ReadingStep) and not is_derived(step)
+
+
+def day_read(measured_at: str | None, entered: Moment) -> date:
+    """The day by the bench's clock on the wall on which a try was read: a late entry's own, else that of its entry."""
+    return replace(entered, utc=utc_of(measured_at, entered.utc)).local().date()
 
 
 def when_measured(text: str, now: Moment) -> str | None:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from passcheck.job.events import InstrumentInUse
 from passcheck.job.instruments import overdue
+from passcheck.job.late_entry import day_read
 from passcheck.job.state import Job
 from passcheck.judge.rounding import counted
 from passcheck.report.document import Cell, Column, Heading, Part, Table, Words
@@ -52,7 +53,7 @@ def _used(job: Job) -> tuple[_Used, ...]:
 def _of(job: Job, it: InstrumentInUse) -> _Used:
     made = [one for one in job.attempts if one.instrument == it]
     runs = {run.number for run in job.runs if it in run.facts.instruments} | {one.run for one in made}
-    late = any(overdue(it, one.moment.local().date()) for one in made)
+    late = any(overdue(it, day_read(one.measured_at, one.moment)) for one in made)
     return _Used(it, tuple(sorted(runs)), len(made), late)
 
 
