@@ -105,15 +105,17 @@ class JobPapers:
         from passcheck.report.plain import plain_text
         from passcheck.report.typeset import ExtraMissing, typeset
 
+        size = self._size or told.source.outside.settings.paper
         try:
-            page = typeset(paper, self._size or told.source.outside.settings.paper)
+            page = typeset(paper, size)
         except ExtraMissing as missing:
             text = plain_text(paper).encode("utf-8")
-            return self._kept(paper, told, "txt", text, f"{missing} It is kept as text.")
-        return self._kept(paper, told, "pdf", page.pdf, *page.warnings)
+            name = paper_name(paper.kind, paper.job, told.source.head, "txt")
+            return self._kept(paper, told, name, text, f"{missing} It is kept as text.")
+        name = paper_name(paper.kind, paper.job, told.source.head, "pdf", size)
+        return self._kept(paper, told, name, page.pdf, *page.warnings)
 
-    def _kept(self, paper: Paper, told: Told, ending: str, data: bytes, *said: str) -> MadePaper:
-        name = paper_name(paper.kind, paper.job, told.source.head, ending)
+    def _kept(self, paper: Paper, told: Told, name: str, data: bytes, *said: str) -> MadePaper:
         return MadePaper(self._folder.keep(paper.job, name, data), (*told.remarks, *said))
 
 

@@ -1,7 +1,8 @@
 """Where do the papers of a job lie, and what do its records say that goes on them?
 
 `papers/A31-0417/A31-0417-test-record-5f3a9c01.pdf`, below the folder of the records: job, kind and the first digits of
-the journal's SHA-256. So each state of a job has papers of its own, and the same state gives the same name.
+the journal's SHA-256. So each state of a job has papers of its own, and the same state gives the same name. A page on
+sheets of US Letter ends in `-letter`, so that it doesn't take the place of the same page on A4.
 """
 
 import re
@@ -70,9 +71,10 @@ class PaperFolder:
         return str(path)
 
 
-def paper_name(kind: str, job_id: str, head: RecordHead, ending: str) -> str:
-    """The file name of a paper of this state of a job; `ending` is `pdf` or `txt`."""
-    return f"{job_id}-{kind}-{head.digest[:HEAD_CODE_DIGITS]}.{ending}"
+def paper_name(kind: str, job_id: str, head: RecordHead, ending: str, size: str = "a4") -> str:
+    """The file name of a paper of this state of a job; `ending` is `pdf` or `txt`, which has no size of sheets."""
+    sheets = "" if size == "a4" else f"-{size}"
+    return f"{job_id}-{kind}-{head.digest[:HEAD_CODE_DIGITS]}{sheets}.{ending}"
 
 
 def record_head(evidence: Evidence) -> RecordHead:

@@ -108,7 +108,14 @@ def test_papers_named_are_made_in_that_order_and_once(here: Folders, paper: Say)
 
 
 def test_a_sheet_to_fill_in_is_asked_for_by_its_option(here: Folders, paper: Say) -> None:
-    assert names(paper(JOB, "--blank", "--size", "letter")[1]) == [f"{JOB}-blank-sheet.pdf"]
+    assert names(paper(JOB, "--blank")[1]) == [f"{JOB}-blank-sheet.pdf"]
+
+
+def test_a_page_of_another_size_of_sheets_lies_beside_the_first(here: Folders, paper: Say) -> None:
+    (usual,), (letter,) = paper(JOB)[1], paper(JOB, "--size", "letter")[1]
+    assert letter == usual.replace(".pdf", "-letter.pdf")
+    assert Path(usual).read_bytes() != Path(letter).read_bytes()
+    assert paper(JOB, "--size", "a4")[1] == [usual]
 
 
 def test_a_paper_that_doesnt_fit_is_refused_and_none_is_made(here: Folders, paper: Say) -> None:
