@@ -49,6 +49,7 @@ def page_data(paper: Paper, size: Size, codes: Mapping[str, str], clean: Clean =
     """
     return {
         "size": PAPERS[size],
+        "kind": paper.kind,
         "title": clean(paper.title),
         "shop": clean(paper.shop),
         "job": clean(paper.job),

@@ -25,7 +25,7 @@ PLAIN: Final[Mapping[Action, str]] = {
 NOTHING_DONE = "Nothing on the unit was changed."
 ALL_REWORK = "All of it is rework: the unit is as drawn again."
 SOME_REPAIR = "A repair makes the unit fit for use, but not as drawn; all other work is rework, as drawn again."
-PARTS_SHOWN, PARTS_ROOM, WHY_ROOM, BLOCK_ROOM = 6, 34, 56, 24
+PARTS_SHOWN, PARTS_ROOM, WHY_ROOM, BLOCK_ROOM = 6, 34, 56, 32
 
 
 def plain_work(job: Job, most: int) -> tuple[str, ...]:

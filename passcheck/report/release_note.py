@@ -10,7 +10,7 @@ from passcheck.job.events import SignedOff
 from passcheck.job.state import Job
 from passcheck.report.as_found import NOT_TRIED, as_found_runs, failed_steps, told_outcome
 from passcheck.report.bounded import cut, listed
-from passcheck.report.document import Facts, Outcome, Paper, Part, Words
+from passcheck.report.document import Facts, Outcome, Paper, Part
 from passcheck.report.ended_as import demand_ending
 from passcheck.report.fixed_parts import fixed_parts
 from passcheck.report.how_many import many
@@ -45,8 +45,13 @@ def _parts(job: Job, source: Source) -> tuple[Part, ...]:
     return (
         Outcome("Released", f"{local(job.last)}, by {_by(job, source)}.", good=True),
         _unit(job),
-        Words(_complaint(job), "quote"),
-        Facts((("What was found", _found(job)), *zip(("What was done", *("",) * len(work)), work, strict=False))),
+        Facts(
+            (
+                ("What the owner said", _complaint(job)),
+                ("What was found", _found(job)),
+                *zip(("What was done", *("",) * len(work)), work, strict=False),
+            )
+        ),
         *before_and_after(job),
         Facts(_then(job, source)),
         *fixed_parts(job, opens=False),

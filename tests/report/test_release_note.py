@@ -8,6 +8,7 @@ import pytest
 from fullest_note import LONG, WIDE, fullest, sample_job
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from page_count import page_count
 from paper_source import cells, said, source_of, tables
 from rig import COMPLAINT
 
@@ -15,10 +16,11 @@ from passcheck.errors import FileFault
 from passcheck.job.fixed_words import CLEARING, LICENSED, NO_CERTIFICATE
 from passcheck.job.state import Job
 from passcheck.report.bounded import LINE, room
-from passcheck.report.document import Facts, Outcome, Part, Table, Words
+from passcheck.report.document import Facts, Outcome, Part, Size, Table, Words
 from passcheck.report.owners_part import NO_WORDS
 from passcheck.report.plain_work import ALL_REWORK, NOTHING_DONE, SOME_REPAIR
 from passcheck.report.release_note import CUT_COMPLAINT, release_note
+from passcheck.report.typeset import typeset
 
 NEVER = re.compile(r"\b(safe|certified|calibrated|guaranteed|OK)\b")
 REPAIRED, SOAKED, NO_FAULT = "A31-0001", "A31-0002", "A31-0006"
@@ -75,7 +77,7 @@ def test_the_owner_reads_their_words_the_finding_the_work_and_the_steps_before_a
     job = sample_job(REPAIRED)
     paper = release_note(job, source_of(job))
     shown = said(paper)
-    assert Words("Panel restarts when the engine cranks", "quote") in paper.parts
+    assert "What the owner said\nPanel restarts when the engine cranks" in shown
     assert "Failed as it came in: Ripple on 5 V." in shown
     assert "Replaced: C1, C2, C7, C11 (Supply). Why: C7 leaks." in shown
     (row,) = cells(tables(paper)[0])
@@ -168,6 +170,17 @@ def test_the_fullest_job_keeps_to_one_page_in_any_script(text: str) -> None:
     assert max(len(part.rows) for part in parts if isinstance(part, Table)) == 6
 
 
+@pytest.mark.parametrize("size", ["a4", "letter"])
+@pytest.mark.parametrize("practice", [False, True], ids=["a unit", "practice"])
+@pytest.mark.parametrize("text", [LONG, WIDE, "W" * 60, "m ", "a\n", "الإبرة تسقط ", "\u202e\u0301x"])
+def test_the_fullest_job_is_set_on_one_page(text: str, size: Size, *, practice: bool) -> None:
+    full = fullest(text, twice=200)
+    job = replace(full, facts=replace(full.facts, practice=practice))
+    people = (("t1", "Technician " * 10), ("k9", "Lead " * 20))
+    paper = release_note(job, source_of(job, warranty_months=240, people=people))
+    assert page_count(typeset(paper, size)) == 1
+
+
 @given(st.text(min_size=1, max_size=40))
 @settings(max_examples=40, deadline=None)
 def test_no_text_makes_a_second_page(text: str) -> None:
@@ -177,4 +190,4 @@ def test_no_text_makes_a_second_page(text: str) -> None:
 def test_the_owners_words_are_not_changed_where_they_have_room() -> None:
     job = sample_job(REPAIRED)
     job = replace(job, facts=replace(job.facts, complaint=COMPLAINT))
-    assert Words(COMPLAINT, "quote") in release_note(job, source_of(job)).parts
+    assert f"What the owner said\n{COMPLAINT}\n" in said(release_note(job, source_of(job)))
