@@ -6,18 +6,16 @@ repaired in part by its owner's choice.
 
 from passcheck.job.events import ReturnedInPart, ReturnedUnrepaired
 from passcheck.job.fixed_words import MORE_ASKED, NOT_A_RELEASE
-from passcheck.job.staleness import call, stale_by
-from passcheck.job.standing import made_at, unexplained, withdrawn
-from passcheck.job.state import Attempt, Job
-from passcheck.job.steps import present
+from passcheck.job.state import Job
 from passcheck.report.as_found import told_outcome
-from passcheck.report.document import Cell, Facts, Heading, Outcome, Paper, Part, Table, Words
+from passcheck.report.document import Facts, Heading, Outcome, Paper, Part, Table, Words
 from passcheck.report.ended_as import demand_ending
 from passcheck.report.findings import readings_parts
 from passcheck.report.fixed_parts import fixed_parts
 from passcheck.report.on_every_paper import local, paper, person, unit_facts
+from passcheck.report.open_points import last_seen, open_points, open_row
 from passcheck.report.owners_part import agreed_parts, complaint_parts
-from passcheck.report.readings import COLUMNS, NOT_WALKED, Row, reading_row
+from passcheck.report.readings import COLUMNS, NOT_WALKED
 from passcheck.report.shown_after import before_and_after, still_open, tested_words
 from passcheck.report.source import Source
 from passcheck.report.state_of_unit import state_parts, work_parts
@@ -77,8 +75,7 @@ def _in_part(job: Job, source: Source) -> tuple[Part, ...]:
         Outcome("Returned repaired in part", f"{NOT_A_RELEASE} {_when(job, source)}", good=False),
         unit_facts(job, source),
         *complaint_parts(job),
-        Heading("Points that are open"),
-        Table(COLUMNS, tuple(_open_rows(job, left.points))),
+        *open_points(job, left.points),
         Heading("What the owner agreed to"),
         Words(left.agreed, "quote"),
         Words(f"Noted by {person(job.ended_by or '', source)}, {local(job.last)}, when the unit was given back."),
@@ -98,57 +95,18 @@ def _when(job: Job, source: Source) -> str:
     return f"Given back {local(job.last)} by {person(job.ended_by or '', source)}."
 
 
-def _open_rows(job: Job, points: tuple[str, ...]) -> list[Row]:
-    """Each point of the record with what was last seen of it; titles may be alike, so each step is taken once."""
-    steps = list(present(job))
-    rows: list[Row] = []
-    for title in points:
-        step = next((one for one in steps if one.title == title), None)
-        if step is None:
-            rows.append((title, Cell("no step of this title is in the sequence now"), "", ""))
-            continue
-        steps.remove(step)
-        rows.append(_open_row(job, step))
-    return rows
-
-
-def _open_row(job: Job, step: Step) -> Row:
-    """What was last seen, and why it doesn't stand where that was no fail."""
-    last = _last_seen(job, step)
-    title, shown, *others = reading_row(job, step, last)
-    why = _why_open(job, step, last[-1]) if last else ""
-    return (title, Cell(f"{shown.text}. {why}", strong=True) if isinstance(shown, Cell) and why else shown, *others)
-
-
-def _why_open(job: Job, step: Step, last: Attempt) -> str:
-    if (change := stale_by(job, last)) is not None:
-        return f"Worth nothing since {call(change)}"
-    if last.judgement.verdict != "pass":
-        return ""
-    question = unexplained(job, step)
-    if question is not None and not question.explained:
-        return f"It failed {question.fails} of {question.tries} times before, and no cause was shown"
-    return "As found only: not walked as left"
-
-
-def _last_seen(job: Job, step: Step) -> tuple[Attempt, ...]:
-    """The latest try of this unit that nobody withdrew, whatever has made it worthless since."""
-    made = [one for one in made_at(job, step.id) if one.purpose != "good-unit" and not withdrawn(one)]
-    return tuple(made[-1:])
-
-
 def _failing(job: Job) -> tuple[Step, ...]:
     """The open steps whose latest try failed, whatever run it was of."""
     open_now = (step for step, _attempt in still_open(job))
-    return tuple(step for step in open_now if any(a.judgement.verdict == "fail" for a in _last_seen(job, step)))
+    return tuple(step for step in open_now if any(a.judgement.verdict == "fail" for a in last_seen(job, step)))
 
 
 def _failed_since(job: Job) -> tuple[Part, ...]:
     """What failed in a later run than as found."""
-    later = tuple(step for step in _failing(job) if _last_seen(job, step)[-1].purpose != "as-found")
+    later = tuple(step for step in _failing(job) if last_seen(job, step)[-1].purpose != "as-found")
     if not later:
         return ()
-    return (Heading("What failed since"), Table(COLUMNS, tuple(_open_row(job, step) for step in later)))
+    return (Heading("What failed since"), Table(COLUMNS, tuple(open_row(job, step) for step in later)))
 
 
 def _would_need(job: Job) -> tuple[Part, ...]:

@@ -13,7 +13,8 @@ from passcheck.errors import FileFault
 from passcheck.job.commands import AgreeOwner, CloseRun, LogRework, OpenCase, ReturnInPart, ReturnUnrepaired
 from passcheck.job.fixed_words import LICENSED, NOT_A_RELEASE, REBOUND
 from passcheck.job.state import Job
-from passcheck.report.document import Outcome, Words
+from passcheck.report.document import Cell, Heading, Outcome, Table, Words
+from passcheck.report.open_points import AS_LEFT, NONE_FAILED, SINCE
 from passcheck.report.owners_part import NONE_AGREED
 from passcheck.report.returned import FITTER, returned_in_part, returned_unrepaired
 from sequences import GUARD, LAMPS, RAIL
@@ -84,7 +85,7 @@ def test_what_it_would_need_counts_the_steps_and_points_at_the_blocks() -> None:
     job = sample_job(UNREPAIRED)
     shown = said(returned_unrepaired(job, source_of(job)))
     assert "Steps that would have to pass\n4 (as left now: 4 not walked)" in shown
-    assert "Supply (PWR) is what these failed steps prove: F1 in circuit." in shown
+    assert "Supply (PWR)\nF1 in circuit\n" in shown
 
 
 def test_what_failed_after_the_work_is_told_apart_from_what_it_came_with() -> None:
@@ -141,6 +142,34 @@ def test_whoever_fits_it_is_told_that_the_points_are_theirs_to_weigh() -> None:
     assert LICENSED not in said(returned_in_part(job, source_of(job)))
 
 
+def test_what_passed_and_was_not_tried_again_since_the_work_is_a_list_in_few_words() -> None:
+    story = Story().start("as-found").passes(GUARD).passes(RAIL).fails(LAMPS)
+    story.make_safe().do(CloseRun("t1"))
+    story.do(LogRework("t1", ("PWR",), ("C1", "C2"), "replaced", "dried out"))
+    story.do(AgreeOwner("t1", "no more", "Owner"), ReturnInPart("t1", "The lamps stay."))
+    parts = returned_in_part(story.job, source_of(story.job)).parts
+    at = parts.index(Heading(f"{SINCE} (2 steps)", 2))
+    (lamps,) = cells(tables(returned_in_part(story.job, source_of(story.job)))[0])
+    assert lamps[0] == "Telltales, each alone"
+    table = parts[at + 1]
+    assert isinstance(table, Table)
+    assert cells(table) == [
+        ["5 V rail to 0 V, unpowered", "PASS 50.1 kΩ", "at least 150 Ω", "rework 1"],
+        ["5 V logic rail", "PASS 5.00 V", "4.85 V .. 5.15 V", "rework 1"],
+    ]
+    assert not any(isinstance(cell, Cell) for row in table.rows for cell in row)
+
+
+def test_what_passed_as_found_only_is_told_apart_from_what_a_work_made_worthless() -> None:
+    story = Story().start("as-found").passes(GUARD).passes(RAIL)
+    story.make_safe().do(CloseRun("t1"))
+    story.do(AgreeOwner("t1", "no more", "Owner"), ReturnInPart("t1", "As it is."))
+    shown = said(returned_in_part(story.job, source_of(story.job)))
+    assert f"{NONE_FAILED}\n{AS_LEFT} (2 steps)" in shown
+    assert "Not walked at all (1 step)\nTelltales, each alone." in shown
+    assert SINCE not in shown
+
+
 def test_a_point_that_passed_and_does_not_count_says_why() -> None:
     job = sample_job(IN_PART)
     rows = cells(tables(returned_in_part(job, source_of(job)))[0])
@@ -152,7 +181,7 @@ def test_a_point_that_the_sequence_has_no_more_is_still_listed() -> None:
     gone = replace(job, sequence=job.sequence.model_copy(update={"steps": job.sequence.steps[1:]}), attempts=())
     rows = cells(tables(returned_in_part(gone, source_of(gone)))[0])
     assert rows[0][:2] == ["As it came in", "no step of this title is in the sequence now"]
-    assert rows[1][1] == "not walked"
+    assert "Not walked at all (1 step)\nFinal look." in said(returned_in_part(gone, source_of(gone)))
 
 
 @pytest.mark.parametrize("number", [1, 2, 6, 7])
