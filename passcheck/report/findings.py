@@ -40,6 +40,7 @@ def _parts(job: Job, source: Source, proposal: Proposal | None) -> tuple[Part, .
         Outcome(told.word, told.sentence.removeprefix(f"{told.word}. ")),
         *how_tried(job, source),
         *readings_parts(job),
+        *suggested_parts(job, failed_steps(job)),
         *fixed_parts(job),
         *proposed_parts(job, source, proposal),
         Words(holds_for(job), "notice"),
@@ -72,13 +73,12 @@ def readings_parts(job: Job) -> tuple[Part, ...]:
 
 
 def proposed_parts(job: Job, source: Source, proposal: Proposal | None) -> tuple[Part, ...]:
-    """What the shop proposes, what the sequence suggests, what was agreed, and where the owner answers."""
+    """What the shop proposes, what was agreed, and where the owner answers."""
     lines = () if proposal is None else proposal.lines
     by = f"Proposed by {person(proposal.by, source)}, {local(proposal.moment)}." if proposal else NOTHING_PROPOSED
     return (
         Heading("What is proposed"),
         Words(by),
-        *suggested_parts(job, failed_steps(job)),
         Heading("Agreed so far", 2),
         *agreed_parts(job, source),
         Heading("The owner's answer"),

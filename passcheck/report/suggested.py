@@ -4,30 +4,46 @@ A suggestion out of the author's own words; nobody proposed it, and whoever does
 """
 
 from collections.abc import Iterable
+from typing import Final
 
 from passcheck.job.state import Job
-from passcheck.report.document import Part, Words
+from passcheck.report.bounded import MORE, listed
+from passcheck.report.document import Column, Heading, Part, Table, Words
 from passcheck.sequence.model import ALL_BLOCKS, Step
 
-MARKED = "A suggestion of the test sequence, not a proposal:"
+TITLE: Final = "Where the sequence points"
+MARKED: Final = "A suggestion of the test sequence, not a proposal; what most of the failed steps prove comes first."
+COLUMNS: Final = (
+    Column("Area of the unit", 1.5),
+    Column("Failed steps that prove it", 2.6),
+    Column("Renewed together", 2),
+)
+ROWS: Final = 8
+TITLES_SHOWN, TITLES_ROOM = 12, 240
 
 
-def suggestions(job: Job, failed: Iterable[Step]) -> tuple[str, ...]:
-    """A sentence for each block that these steps prove; a step that proves every block points at none."""
+def suggestions(job: Job, failed: Iterable[Step]) -> tuple[tuple[str, str, str], ...]:
+    """A row for each block that these steps prove, the most supported first; one that proves all points at none."""
     pointed: dict[str, list[str]] = {}
     for step in failed:
         for name in step.proves if ALL_BLOCKS not in step.proves else ():
             if name in job.sequence.blocks:
                 pointed.setdefault(name, []).append(step.title)
-    return tuple(_block(job, name, titles) for name, titles in pointed.items())
+    ordered = sorted(pointed.items(), key=lambda one: -len(one[1]))
+    return tuple(_row(job, name, titles) for name, titles in ordered)
 
 
 def suggested_parts(job: Job, failed: Iterable[Step]) -> tuple[Part, ...]:
-    """The same as paragraphs, marked as what they are."""
-    return tuple(Words(f"{MARKED} {words}", "small") for words in suggestions(job, failed))
+    """The same as a table, marked as what it is."""
+    rows = suggestions(job, failed)
+    if not rows:
+        return ()
+    left = len(rows) - ROWS
+    more = (Words(f"And {left} more, {MORE}.", "small"),) if left > 0 else ()
+    return (Heading(TITLE, 2), Words(MARKED, "small"), Table(COLUMNS, rows[:ROWS]), *more)
 
 
-def _block(job: Job, name: str, titles: list[str]) -> str:
+def _row(job: Job, name: str, titles: list[str]) -> tuple[str, str, str]:
     block = job.sequence.blocks[name]
-    groups = "".join(f" Renewed together: {', '.join(group)}." for group in block.renew_together)
-    return f"{block.title} ({name}) is what these failed steps prove: {', '.join(titles)}.{groups}"
+    groups = "; ".join(", ".join(group) for group in block.renew_together)
+    return f"{block.title} ({name})", listed(titles, TITLES_SHOWN, TITLES_ROOM), groups

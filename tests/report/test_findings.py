@@ -12,9 +12,10 @@ import sequences
 from passcheck.job.commands import AgreeOwner, CloseRun, LogRework, MapComplaint
 from passcheck.job.fixed_words import LICENSED, REBOUND
 from passcheck.job.state import Proposal
+from passcheck.report.bounded import MORE
 from passcheck.report.document import NumberLine, Outcome, ToWrite, Words, texts
 from passcheck.report.findings import NOTHING_PROPOSED, findings, proposed_parts
-from passcheck.report.suggested import MARKED
+from passcheck.report.suggested import MARKED, suggested_parts, suggestions
 from sequences import GUARD, LAMPS, RAIL
 
 NEVER = re.compile(r"\b(safe|certified|calibrated|guaranteed|OK|released)\b")
@@ -100,10 +101,21 @@ def test_a_fail_that_came_and_went_is_shown_with_how_often() -> None:
 
 def test_the_sequence_suggests_what_the_failed_steps_prove_and_what_is_renewed_together() -> None:
     job = found(RAIL).job
-    shown = said(findings(job, source_of(job)))
-    assert f"{MARKED} Supply (PWR)" in shown
-    assert "Renewed together: C1, C2." in shown
-    assert "(LAMP)" not in shown
+    paper = findings(job, source_of(job))
+    assert MARKED in said(paper)
+    assert cells(tables(paper)[1]) == [["Supply (PWR)", "5 V logic rail", "C1, C2"]]
+
+
+def test_what_most_failed_steps_prove_is_suggested_first_and_never_more_than_a_handful() -> None:
+    job = found(RAIL).job
+    block = next(iter(job.sequence.blocks.values()))
+    blocks = {f"B{n}": block.model_copy(update={"title": f"Area {n}"}) for n in range(12)}
+    job = replace(job, sequence=job.sequence.model_copy(update={"blocks": blocks}))
+    steps = [one.model_copy(update={"proves": tuple(blocks)[at:]}) for at, one in enumerate(job.sequence.steps)]
+    rows = suggestions(job, steps)
+    assert [row[0] for row in rows[:2]] == ["Area 2 (B2)", "Area 3 (B3)"]
+    assert len(rows) == 12
+    assert f"And 4 more, {MORE}." in texts(suggested_parts(job, steps))
 
 
 def test_each_proposed_line_gets_a_yes_or_no_of_its_own() -> None:
