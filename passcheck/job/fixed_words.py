@@ -7,6 +7,7 @@ MORE_ASKED = (
     "Where the law, your employer, the maker's instructions or a licence ask for more than this screen does, do what "
     "asks for more."
 )
+MORE_ASKED_ON_PAPER = MORE_ASKED.replace("this screen", "this paper")
 
 
 LICENSED = (

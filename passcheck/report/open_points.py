@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from passcheck.job.attempts_table import limits_words
+from passcheck.job.before_after import stamped
 from passcheck.job.staleness import call, stale_by
 from passcheck.job.standing import made_at, unexplained, withdrawn
 from passcheck.job.state import Attempt, Job
@@ -17,13 +18,13 @@ from passcheck.report.bounded import MORE, listed
 from passcheck.report.document import Cell, Column, Heading, Part, Table, Words
 from passcheck.report.how_many import many
 from passcheck.report.readings import COLUMNS, Row, reading_row
-from passcheck.report.shown_after import word_or_figure
 from passcheck.sequence.model import Step
 
 NONE_FAILED: Final = "No open point failed or stayed in doubt when it was last tried."
 SINCE, AS_LEFT = "Passed, and not tried again since", "Passed as found, not walked as left"
 NEVER: Final = "Not walked at all"
-EARLIER: Final = (Column("Step", 3), Column("Then", 1.8), Column("Limits", 2), Column("Worth nothing since", 1.6))
+NO_FIGURE, NO_FIGURES = "Without a figure", "Passed then, without a figure"
+EARLIER: Final = (Column("Step", 3), Column("Then", 1.8), Column("Limits", 2))
 GONE: Final = "no step of this title is in the sequence now"
 ROWS: Final = 60
 NAMED, NAMES_ROOM = 40, 900
@@ -95,22 +96,30 @@ def _why_open(job: Job, step: Step, last: Attempt) -> str:
 
 
 def _earlier(job: Job, untried: Sequence[tuple[Step, Attempt]]) -> Iterator[Part]:
-    """What passed when it was last tried, in two lists: before a work on it, and in a run that doesn't count."""
-    stale = [one for one in untried if stale_by(job, one[1]) is not None]
-    for title, these in ((SINCE, stale), (AS_LEFT, [one for one in untried if one not in stale])):
-        if not these:
-            continue
+    """What passed when it was last tried: by what has made it worthless, or in a run that doesn't count."""
+    lists: dict[str, list[tuple[Step, Attempt]]] = {}
+    for step, last in untried:
+        change = stale_by(job, last)
+        lists.setdefault(AS_LEFT if change is None else f"{SINCE} {call(change)}", []).append((step, last))
+    for title, these in lists.items():
         yield Heading(f"{title} ({many(len(these), 'step')})", 2)
-        columns = EARLIER if these is stale else EARLIER[:-1]
-        yield Table(columns, tuple(_earlier_row(job, step, last)[: len(columns)] for step, last in these[:ROWS]))
-        if len(these) > ROWS:
-            yield Words(f"And {len(these) - ROWS} more, {MORE}.", "small")
+        yield from _briefly(these)
 
 
-def _earlier_row(job: Job, step: Step, last: Attempt) -> Row:
-    change = stale_by(job, last)
-    limits = limits_words(last.judgement, step) if last.judgement.unit else ""
-    return (step.title, word_or_figure(last), limits, call(change) if change is not None else "")
+def _briefly(these: Sequence[tuple[Step, Attempt]]) -> Iterator[Part]:
+    """A row for each figure; steps without one are named."""
+    rows = [(step.title, stamped(last), limits_words(last.judgement, step)) for step, last in these if _figure(last)]
+    names = [step.title for step, last in these if not _figure(last)]
+    if rows:
+        yield Table(EARLIER, tuple(rows[:ROWS]))
+    if len(rows) > ROWS:
+        yield Words(f"And {len(rows) - ROWS} more, {MORE}.", "small")
+    if names:
+        yield Words(f"{NO_FIGURE if rows else NO_FIGURES}: {listed(names, NAMED, NAMES_ROOM)}.")
+
+
+def _figure(attempt: Attempt) -> bool:
+    return bool(attempt.judgement.unit)
 
 
 def _never(every: Sequence[_Point]) -> tuple[Part, ...]:

@@ -5,7 +5,7 @@ repaired in part by its owner's choice.
 """
 
 from passcheck.job.events import ReturnedInPart, ReturnedUnrepaired
-from passcheck.job.fixed_words import MORE_ASKED, NOT_A_RELEASE
+from passcheck.job.fixed_words import NOT_A_RELEASE
 from passcheck.job.state import Job
 from passcheck.report.as_found import told_outcome
 from passcheck.report.document import Facts, Heading, Outcome, Paper, Part, Table, Words
@@ -24,7 +24,7 @@ from passcheck.sequence.model import Step
 
 FITTER = (
     "To whoever fits or powers this unit: the points above are open. Whether it may be used with them is for you to "
-    "decide, by the law, the rules of the place and the maker's instructions. " + MORE_ASKED
+    "decide, by the law, the rules of the place and the maker's instructions."
 )
 
 

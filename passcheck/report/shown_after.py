@@ -76,11 +76,6 @@ def still_open(job: Job) -> tuple[tuple[Step, Attempt | None], ...]:
     return tuple((step, attempt) for step, attempt in counted(job) if not passes_standing(job, step))
 
 
-def word_or_figure(attempt: Attempt) -> str:
-    """Word and figure as on the card; the word alone where the figure is a count that says little by itself."""
-    return stamped(attempt) if attempt.judgement.unit else WORDS[attempt.judgement.verdict]
-
-
 def _row(step: Step, told: BeforeAfter) -> tuple[str, ...]:
     """One line each; a limit that was changed by a newer revision is the one that counts now."""
     last = told.as_left or told.as_found
@@ -93,7 +88,9 @@ def _row(step: Step, told: BeforeAfter) -> tuple[str, ...]:
 
 
 def _stamp(attempt: Attempt | None) -> str:
-    return BLANK if attempt is None else cut(word_or_figure(attempt), STAMP_ROOM)
+    if attempt is None:
+        return BLANK
+    return cut(stamped(attempt) if attempt.judgement.unit else WORDS[attempt.judgement.verdict], STAMP_ROOM)
 
 
 def _grouped(job: Job) -> Iterable[tuple[Step, str]]:

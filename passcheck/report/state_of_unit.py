@@ -42,7 +42,7 @@ def _opened(job: Job) -> str:
     opened = [change for change in job.changes if change.kind == "case opened"]
     if opened:
         return f"yes, {local(opened[0].moment)}: {opened[0].words}"
-    return "work was done on it, see below" if job.reworks else "no opening was noted"
+    return "work was done on it, as it is listed here" if job.reworks else "no opening was noted"
 
 
 def _left_old(job: Job) -> str:

@@ -148,14 +148,14 @@ def test_what_passed_and_was_not_tried_again_since_the_work_is_a_list_in_few_wor
     story.do(LogRework("t1", ("PWR",), ("C1", "C2"), "replaced", "dried out"))
     story.do(AgreeOwner("t1", "no more", "Owner"), ReturnInPart("t1", "The lamps stay."))
     parts = returned_in_part(story.job, source_of(story.job)).parts
-    at = parts.index(Heading(f"{SINCE} (2 steps)", 2))
+    at = parts.index(Heading(f"{SINCE} rework 1 (2 steps)", 2))
     (lamps,) = cells(tables(returned_in_part(story.job, source_of(story.job)))[0])
     assert lamps[0] == "Telltales, each alone"
     table = parts[at + 1]
     assert isinstance(table, Table)
     assert cells(table) == [
-        ["5 V rail to 0 V, unpowered", "PASS 50.1 kΩ", "at least 150 Ω", "rework 1"],
-        ["5 V logic rail", "PASS 5.00 V", "4.85 V .. 5.15 V", "rework 1"],
+        ["5 V rail to 0 V, unpowered", "PASS 50.1 kΩ", "at least 150 Ω"],
+        ["5 V logic rail", "PASS 5.00 V", "4.85 V .. 5.15 V"],
     ]
     assert not any(isinstance(cell, Cell) for row in table.rows for cell in row)
 
