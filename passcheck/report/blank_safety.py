@@ -1,97 +1,68 @@
-"""What stands on a blank sheet of hazards, of the supplies, and of making safe?
+"""What stands on a blank sheet of the supplies and of making safe?
 
-On paper nobody refuses, so everything that the program would have asked before a step stands before it, with a line to
-write on.
+On paper nobody refuses, so everything that the program would have asked stands there, with a box to write in.
 """
 
-from passcheck.job.cautions import of_discharge, of_step
 from passcheck.job.fixed_words import HAND, REBOUND
 from passcheck.job.power import little_energy
 from passcheck.job.state import Job
-from passcheck.job.steps import is_powered
-from passcheck.report.document import Column, Heading, Part, Table, ToWrite, Words
+from passcheck.report.blank_cautions import Cautions
+from passcheck.report.document import Box, Boxes, Column, Heading, Part, Said, Table, Together, Words
 from passcheck.report.source import Source
-from passcheck.sequence.model import Caution, PowerUpStep, Step, StoredEnergy
+from passcheck.sequence.model import PowerUpStep, Step, StoredEnergy
 
-WORST_FIRST = ("DANGER", "WARNING", "CAUTION", "NOTICE")
 NO_STOP = "This sheet switches nothing, and it is no emergency stop. Your hand does: supply OFF, plug OUT."
-WITHIN_CALL = "Second person within call, who knows where it is switched off"
+WITHIN_CALL = "second person within call, who knows where it is switched off"
+MADE_SAFE = "Now make safe: the acts of the section 'Make safe' in their order, then these boxes."
 
 
-class Asked:
-    """Which fact of a caution is asked next: another each time, as at the bench."""
-
-    def __init__(self, job: Job) -> None:
-        """Go on from what was asked in this job."""
-        self._times = {name: sum(it.facts.caution == name for it in job.acknowledged) for name in job.sequence.cautions}
-
-    def parts(self, job: Job, names: tuple[str, ...]) -> tuple[Part, ...]:
-        """Each message in full, the worst first, and a line for the fact or for the initials of who read it."""
-        cautions = sorted(names, key=lambda name: WORST_FIRST.index(job.sequence.cautions[name].signal))
-        return tuple(part for name in cautions for part in self._one(name, job.sequence.cautions[name]))
-
-    def _one(self, name: str, caution: Caution) -> tuple[Part, ...]:
-        message = Words(caution_words(caution), "notice")
-        if caution.signal == "NOTICE":
-            return (message,)
-        if not caution.confirm:
-            return (message, ToWrite((("read and understood, initials", 0.6), ("time", 0.4))))
-        fact = caution.confirm[self._times[name] % len(caution.confirm)]
-        self._times[name] += 1
-        return (message, ToWrite(((fact.ask, 0.7), ("initials", 0.15), ("time", 0.15))))
-
-
-def caution_words(caution: Caution) -> str:
-    """Signal word, hazard, harm, what to do, when to stop; in this order always."""
-    return f"{caution.signal}. {caution.hazard} {caution.harm} DO: {' '.join(caution.avoid)} STOP IF {caution.stop_if}."
-
-
-def before_step(job: Job, step: Step, asked: Asked) -> tuple[Part, ...]:
-    """The hazard messages of a step, and for a powered one how its supply is set."""
-    names = of_step(job, step) if is_powered(step) else step.cautions
-    return (*asked.parts(job, names), *(supply_parts(job, step) if is_powered(step) else ()))
-
-
-def supply_parts(job: Job, step: Step) -> tuple[Part, ...]:
-    """What to set and connect, what has to be out, and a line for what the display shows."""
+def supply_words(job: Job, step: Step) -> str:
+    """What to set and connect for a powered step, what is off and what has to be out."""
     supply = job.sequence.supplies[step.power]
     own = step.set if isinstance(step, PowerUpStep) else None
-    set_to = (own or supply.nominal).text
     others = [name for name in job.sequence.supplies if name != step.power]
     out = f" Physically out: {', '.join(step.unplugged)}." if step.unplugged else ""
     off = f" Off: {', '.join(others)}." if others else ""
-    words = f"Supply {step.power}: {set_to}, current limit {supply.current_limit.text}. {supply.connect}.{off}{out}"
-    shown = (("volts on its display", 0.25), ("current limit set", 0.25))
-    who = ((WITHIN_CALL, 0.5),) if supply.supply_class == "hazardous-live" else ()
-    return (Words(words, "strong"), ToWrite((*shown, *who)))
+    set_to = f"Supply {step.power}: {(own or supply.nominal).text}, current limit {supply.current_limit.text}."
+    return f"{set_to} {supply.connect}.{off}{out}"
 
 
-def make_safe_parts(job: Job, source: Source, asked: Asked) -> tuple[Part, ...]:
+def supply_boxes(job: Job, step: Step) -> Boxes:
+    """The same with boxes for what the display shows, and for who is within call where the supply can kill."""
+    live = job.sequence.supplies[step.power].supply_class == "hazardous-live"
+    shown = (Box("volts on its display", 0.2), Box("current limit set", 0.2))
+    return Boxes((Said(supply_words(job, step), 0.6), *shown, *((Box(WITHIN_CALL, 1.0),) if live else ())))
+
+
+def make_safe_parts(job: Job, source: Source, cautions: Cautions) -> tuple[Part, ...]:
     """The acts of the hand in their order, the points with limits and waits, and the first row of boxes."""
     sequence = job.sequence
-    acts = tuple(f"{number}. {act}" for number, act in enumerate(sequence.make_safe or HAND, start=1))
+    acts = "\n".join(f"{number}. {act}" for number, act in enumerate(sequence.make_safe or HAND, start=1))
     rebound = (Words(REBOUND, "strong"),) if sequence.stored_energy else ()
     return (
         Heading("Make safe"),
         Words(NO_STOP, "notice"),
-        *asked.parts(job, of_discharge(job)),
-        *(Words(act) for act in acts),
+        *cautions.discharging(),
+        Words(acts),
         *_points(job),
         *rebound,
-        *proof_boxes(job, source),
+        Together(_proof_boxes(job, source)),
     )
 
 
-def proof_boxes(job: Job, source: Source) -> tuple[Part, ...]:
+def made_safe(job: Job, source: Source) -> Together:
+    """What is done and written down where power comes off."""
+    return Together((Words(MADE_SAFE, "strong"), *_proof_boxes(job, source)))
+
+
+def _proof_boxes(job: Job, source: Source) -> tuple[Part, ...]:
     """Boxes for one time that the unit is proved dead: tester, each point both ways round, tester again."""
     known = source.outside.settings.known_source
     tester = Words(f"Tester tried before and after on: {known.title} ({known.limits.words()}).")
     if not _named(job):
-        return (
-            tester,
-            ToWrite((("volts at the supply's terminals, output off", 0.5), ("time", 0.2), ("initials", 0.2))),
-        )
-    return (tester, *(ToWrite(_boxes(place)) for place in _named(job)))
+        volts = Box("volts at the supply's terminals, output off", 0.5)
+        return (tester, Boxes((volts, Box("time", 0.25), Box("initials", 0.25))))
+    return (tester, *(Boxes(_boxes(place)) for place in _named(job)))
 
 
 def _named(job: Job) -> tuple[StoredEnergy, ...]:
@@ -112,16 +83,17 @@ def _points(job: Job) -> tuple[Part, ...]:
     return (Table(columns, rows),) if rows else ()
 
 
-def _boxes(place: StoredEnergy) -> tuple[tuple[str, float], ...]:
-    """In the order in which they are read; a point's name opens its line."""
-    ac = (("on AC", 0.12),) if place.ac else ()
-    return (
-        (f"{place.at}: known source before", 0.28),
-        ("one way round", 0.14),
-        ("the other way", 0.14),
-        *ac,
-        (f"again after {place.wait.text}", 0.16),
-        ("known source after", 0.16),
-        ("time", 0.1),
-        ("initials", 0.1),
+def _boxes(place: StoredEnergy) -> tuple[Said | Box, ...]:
+    """In the order in which they are read; a point's name opens its row."""
+    names = (
+        "known source before",
+        "one way round",
+        "the other way",
+        *(("on AC",) if place.ac else ()),
+        f"again after {place.wait.text}",
+        "known source after",
+        "time",
+        "initials",
     )
+    share = 0.87 / len(names)
+    return (Said(place.at, 0.13), *(Box(name, share) for name in names))

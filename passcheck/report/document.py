@@ -147,11 +147,41 @@ class ToWrite:
 
 
 @dataclass(frozen=True, slots=True)
+class Said:
+    """Words that stand in a row of boxes and say what the boxes after them are of; `share` is of the row's width."""
+
+    text: str
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A box for a pen with its name in a corner; `share` is of the row's width."""
+
+    name: str
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class Boxes:
+    """Words and boxes side by side until a row is full: what a form has where it must be short."""
+
+    items: tuple[Said | Box, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Parts that stand close and on one page, but where no page has room for all of them."""
+
+    parts: "tuple[Part, ...]"
+
+
+@dataclass(frozen=True, slots=True)
 class PageBreak:
     """What follows begins on a page of its own."""
 
 
-Part = Heading | Words | Facts | Outcome | Table | Plot | Code | ToWrite | PageBreak
+Part = Heading | Words | Facts | Outcome | Table | Plot | Code | ToWrite | Boxes | Together | PageBreak
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,10 +225,15 @@ class Paper:
 Size = Literal["a4", "letter"]
 
 
+def flat(parts: Sequence[Part]) -> tuple[Part, ...]:
+    """The same parts in the same order, none of them inside another."""
+    return tuple(one for part in parts for one in (flat(part.parts) if isinstance(part, Together) else (part,)))
+
+
 def texts(parts: Sequence[Part]) -> tuple[str, ...]:
     """Every text that somebody reads on these parts, in order; for a search, and for the tests of what is said."""
     found: list[str] = []
-    for part in parts:
+    for part in flat(parts):
         match part:
             case Heading(text) | Words(text):
                 found.append(text)
@@ -215,7 +250,9 @@ def texts(parts: Sequence[Part]) -> tuple[str, ...]:
                 found += caption
             case ToWrite(fields):
                 found += [name for name, _share in fields]
-            case PageBreak():
+            case Boxes(items):
+                found += [item.text if isinstance(item, Said) else item.name for item in items]
+            case PageBreak() | Together():
                 pass
     return tuple(found)
 

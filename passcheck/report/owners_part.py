@@ -2,7 +2,7 @@
 
 from passcheck.job.state import Job
 from passcheck.job.symptoms import mapped
-from passcheck.report.document import Facts, Heading, Part, ToWrite, Words
+from passcheck.report.document import Facts, Heading, Part, Together, ToWrite, Words
 from passcheck.report.on_every_paper import local, person
 from passcheck.report.source import Source
 
@@ -38,5 +38,5 @@ def answer_parts(lines: tuple[str, ...]) -> tuple[Part, ...]:
     """A yes or no to each proposed line, then name, signature and date."""
     asked: list[Part] = []
     for number, line in enumerate(lines, start=1):
-        asked += [Words(f"{number}. {line}"), ToWrite((("yes or no", 0.3), ("remark", 0.7)))]
+        asked.append(Together((Words(f"{number}. {line}"), ToWrite((("yes or no", 0.3), ("remark", 0.7))))))
     return (*asked, ToWrite((("Owner's name", 0.4), ("signature", 0.35), ("date", 0.25))))

@@ -10,6 +10,8 @@ from itertools import zip_longest
 
 from passcheck.report.axes import Axis, axis
 from passcheck.report.document import (
+    Box,
+    Boxes,
     Cell,
     Code,
     Column,
@@ -21,12 +23,15 @@ from passcheck.report.document import (
     Paper,
     Part,
     Plot,
+    Said,
     Series,
     Size,
     Table,
+    Together,
     ToWrite,
     Words,
 )
+from passcheck.report.full_rows import full_rows
 from passcheck.report.number_scale import scaled
 from passcheck.report.shown import shown
 from passcheck.sequence.faults import cells
@@ -82,6 +87,10 @@ def _part(part: Part, codes: Mapping[str, str], clean: Clean) -> Data:
             return {"part": "code", "picture": codes.get(shown(text)), "caption": [clean(line) for line in caption]}
         case ToWrite(fields):
             return {"part": "to-write", "lines": _lines(fields, clean)}
+        case Boxes(items):
+            return {"part": "boxes", "rows": _box_rows(items, clean)}
+        case Together(parts):
+            return {"part": "together", "parts": [_part(one, codes, clean) for one in parts]}
         case PageBreak():
             return {"part": "page-break"}
 
@@ -148,13 +157,15 @@ def _series(series: Series, x: Axis, y: Axis, clean: Clean) -> Data:
 
 def _lines(fields: tuple[tuple[str, float], ...], clean: Clean) -> list[list[Data]]:
     """The fields line by line: a line is full when the shares make a whole."""
-    lines: list[list[Data]] = []
-    taken = 1.0
-    for name, share in fields:
-        room = min(max(share, 0.05), 1.0)
-        if not lines or taken + room > 1.0 + 1e-9:
-            lines.append([])
-            taken = 0.0
-        taken += room
-        lines[-1].append({"name": clean(name), "share": room})
-    return lines
+    rows = full_rows([share for _name, share in fields])
+    return [[{"name": clean(fields[at][0]), "share": room} for at, room in row] for row in rows]
+
+
+def _box_rows(items: tuple[Said | Box, ...], clean: Clean) -> list[list[Data]]:
+    """The same of a form's words and boxes."""
+    rows = full_rows([item.share for item in items])
+    return [[{**_item(items[at], clean), "share": room} for at, room in row] for row in rows]
+
+
+def _item(item: Said | Box, clean: Clean) -> Data:
+    return {"said": clean(item.text)} if isinstance(item, Said) else {"name": clean(item.name)}

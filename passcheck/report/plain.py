@@ -7,6 +7,7 @@ line through a text stands in brackets, what it draws is said in words.
 from collections.abc import Iterator
 
 from passcheck.report.document import (
+    Boxes,
     Cell,
     Code,
     Facts,
@@ -18,14 +19,15 @@ from passcheck.report.document import (
     Plot,
     Style,
     Table,
+    Together,
     ToWrite,
     Words,
 )
 from passcheck.report.fill import filled, padded
+from passcheck.report.plain_form import box_lines, lines_to_write
 from passcheck.report.plain_table import table_lines
 from passcheck.report.shown import shown
 from passcheck.sequence.faults import cells
-from passcheck.sequence.show_text import show_text
 
 WIDTH = 80
 NAMES = 16
@@ -76,7 +78,11 @@ def _part(part: Part) -> tuple[str, ...]:
         case Code(caption=caption):
             return tuple(line for said in caption for line in filled(shown(said), WIDTH))
         case ToWrite(fields):
-            return tuple(_to_write(fields))
+            return lines_to_write(fields, WIDTH)
+        case Boxes(items):
+            return box_lines(items, WIDTH)
+        case Together(parts):
+            return tuple(line for one in parts for line in _part(one))
         case PageBreak():
             return ()
 
@@ -109,18 +115,3 @@ def _indented(text: str) -> Iterator[str]:
 def _has_struck(table: Table) -> bool:
     rows = (row for row in table.rows if not isinstance(row, str))
     return any(isinstance(cell, Cell) and cell.struck for row in rows for cell in row)
-
-
-def _to_write(fields: tuple[tuple[str, float], ...]) -> Iterator[str]:
-    """Fields side by side as far as a line has room, each with at least some room for a pen."""
-    line = ""
-    for name, share in fields:
-        said = f"{show_text(name, WIDTH)}: "
-        room = max(int(min(share, 1.0) * (WIDTH + 2)) - cells(said) - 2, 8)
-        field = said + "_" * room
-        if line and cells(line) + 2 + cells(field) > WIDTH:
-            yield from (line, "")
-            line = ""
-        line = f"{line}  {field}" if line else field
-    if line:
-        yield line

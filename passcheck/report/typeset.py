@@ -16,7 +16,7 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Literal
 
 from passcheck.errors import BenchFailed
-from passcheck.report.document import Code, Paper, Size
+from passcheck.report.document import Code, Paper, Size, flat
 from passcheck.report.page_data import page_data
 from passcheck.report.shown import shown
 
@@ -162,7 +162,7 @@ def _codes(paper: Paper) -> dict[str, str]:
     import segno
 
     pictures: dict[str, str] = {}
-    for text in {shown(part.text): None for part in paper.parts if isinstance(part, Code)}:
+    for text in {shown(part.text): None for part in flat(paper.parts) if isinstance(part, Code)}:
         try:
             code = segno.make_qr(text, error="m")
         except segno.DataOverflowError:
@@ -174,6 +174,6 @@ def _codes(paper: Paper) -> dict[str, str]:
 
 
 def _unsaid(paper: Paper, codes: Mapping[str, str]) -> tuple[str, ...]:
-    if all(shown(part.text) in codes for part in paper.parts if isinstance(part, Code)):
+    if all(shown(part.text) in codes for part in flat(paper.parts) if isinstance(part, Code)):
         return ()
     return ("A text is too long for a QR code: the page says it in words only.",)

@@ -26,9 +26,10 @@ def what_to_do(job: Job, step: Step) -> Iterator[str]:  # noqa: PLR0912 - one ro
         case model.LampsStep():
             yield from _lamps(step)
         case model.SweepStep():
-            yield f"{step.gauge}: the whole arc, up and down. Does it hesitate, and where?"
+            yield _first_up(f"{step.gauge}: the whole arc, up and down. Does it hesitate, and where?")
         case model.MarksStep():
-            yield f"{step.gauge}: feed each value and read the pointer{', rising, then falling' * step.both_ways}."
+            both = ", rising, then falling" * step.both_ways
+            yield _first_up(f"{step.gauge}: feed each value and read the pointer{both}.")
         case model.CodesStep():
             yield from _codes(step)
         case model.GradeStep():
@@ -82,7 +83,7 @@ def _reading(job: Job, step: model.ReadingStep) -> Iterator[str]:
         yield f"Nothing is measured here: it is worked out ({step.derive.form}) from {first} and {second}."
         return
     if step.node is not None:
-        yield f"{step.node.polarity}; read after {step.node.settle.text}."
+        yield _first_up(f"{step.node.polarity}; read after {step.node.settle.text}.")
     if step.leads is not None:
         yield f"Leads shorted first: {step.leads.words()}."
     if step.component is not None:
@@ -118,3 +119,7 @@ def _code_sets(step: model.CodesStep) -> Iterator[str]:
         yield "came when provoked"
     if step.clear is not None:
         yield "after clear and power off and on"
+
+
+def _first_up(words: str) -> str:
+    return words[:1].upper() + words[1:]

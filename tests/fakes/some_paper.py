@@ -4,6 +4,8 @@ from dataclasses import replace
 
 from passcheck.report.document import (
     Attached,
+    Box,
+    Boxes,
     Cell,
     Code,
     Column,
@@ -15,8 +17,10 @@ from passcheck.report.document import (
     Paper,
     Part,
     Plot,
+    Said,
     Series,
     Table,
+    Together,
     ToWrite,
     Words,
 )
@@ -75,6 +79,8 @@ EVERY_PART: tuple[Part, ...] = (
     SOAK,
     PageBreak(),
     Heading("Received"),
+    Boxes((Said("Point 1", 0.4), Box("seen, 1", 0.3), Box("", 0.3), Box("initials", 0.5))),
+    Together((Heading("Held together", 2), Words("A line."), Boxes((Box("reading 1", 0.5),)))),
     ToWrite((("Technician", 0.6), ("Date", 0.3), ("Owner", 0.7), ("Date", 0.3))),
     Code(CODE, ("Job A31-0417, unit 7Q22051", "journal, sealed, 4821 bytes, SHA-256", DIGEST[:32], DIGEST[32:])),
 )

@@ -13,7 +13,7 @@ from passcheck.job.commands import AgreeOwner, CloseRun, LogRework, MapComplaint
 from passcheck.job.fixed_words import LICENSED, REBOUND
 from passcheck.job.state import Proposal
 from passcheck.report.bounded import MORE
-from passcheck.report.document import NumberLine, Outcome, ToWrite, Words, texts
+from passcheck.report.document import NumberLine, Outcome, ToWrite, Words, flat, texts
 from passcheck.report.findings import NOTHING_PROPOSED, findings, proposed_parts
 from passcheck.report.suggested import MARKED, suggested_parts, suggestions
 from sequences import GUARD, LAMPS, RAIL
@@ -123,7 +123,7 @@ def test_each_proposed_line_gets_a_yes_or_no_of_its_own() -> None:
     proposal = Proposal(("Renew C1 and C2", "Clean J4"), "t2", job.last, 9)
     parts = proposed_parts(job, source_of(job), proposal)
     assert [text for text in texts(parts) if text[:2] in ("1.", "2.")] == ["1. Renew C1 and C2", "2. Clean J4"]
-    written = [part.fields[0][0] for part in parts if isinstance(part, ToWrite)]
+    written = [part.fields[0][0] for part in flat(parts) if isinstance(part, ToWrite)]
     assert written == ["yes or no", "yes or no", "Owner's name"]
     assert any(text.startswith("Proposed by t2 (Second technician)") for text in texts(parts))
 

@@ -5,7 +5,22 @@ from hypothesis import given
 from hypothesis import strategies as st
 from some_paper import COLUMNS, EVERY_PART, RAIL, some_paper
 
-from passcheck.report.document import Cell, Column, Facts, Heading, Outcome, Part, Table, ToWrite, Words, texts
+from passcheck.report.document import (
+    Box,
+    Boxes,
+    Cell,
+    Column,
+    Facts,
+    Heading,
+    Outcome,
+    Part,
+    Said,
+    Table,
+    Together,
+    ToWrite,
+    Words,
+    texts,
+)
 from passcheck.report.fill import filled
 from passcheck.report.plain import BRACKETS, WIDTH, plain_text
 from passcheck.sequence.faults import cells
@@ -37,6 +52,7 @@ def test_every_text_of_a_part_is_written(part: Part) -> None:
 def test_no_line_is_wider_than_eighty_columns(words: list[Words]) -> None:
     parts: list[Part] = [*words, *(Facts(((one.text, one.text),)) for one in words)]
     parts += [Outcome(one.text, one.text) for one in words] + [Heading(one.text) for one in words]
+    parts += [Together((Boxes((Box(one.text, 0.2), Said(one.text, 0.3), Box(one.text, 0.9))),)) for one in words]
     assert all(cells(line) <= WIDTH for line in plain_text(some_paper(*parts)).splitlines())
 
 
@@ -102,3 +118,16 @@ def test_what_only_the_page_carries_is_named() -> None:
 
 def test_the_same_paper_gives_the_same_text() -> None:
     assert plain_text(some_paper()) == plain_text(some_paper())
+
+
+def test_a_form_s_boxes_stand_behind_the_words_that_they_are_of() -> None:
+    items = (Said("Pins straight", 0.3), Box("seen, 1", 0.2), Said("Lens clear", 0.3), Box("seen, 1", 0.2))
+    said = plain_text(some_paper(Together((Boxes(items), Words("next")))))
+    assert "\nPins straight           seen, 1: ________\nLens clear              seen, 1: ________\nnext\n" in said
+
+
+def test_words_that_leave_a_box_no_room_stand_above_it() -> None:
+    items = (Said("word " * 18, 0.4), Box("volts", 0.6))
+    lines = plain_text(some_paper(Boxes(items))).splitlines()
+    at = next(n for n, line in enumerate(lines) if line.startswith("volts: ___"))
+    assert lines[at - 2].startswith("word word")

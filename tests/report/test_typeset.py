@@ -15,6 +15,8 @@ from some_paper import CODE, COLUMNS, EVERY_PART, JOURNAL, SOAK, of_another_mome
 import passcheck.report.typeset as typesetting
 from passcheck.errors import BenchFailed
 from passcheck.report.document import (
+    Box,
+    Boxes,
     Code,
     Column,
     Facts,
@@ -24,9 +26,11 @@ from passcheck.report.document import (
     Paper,
     Part,
     Plot,
+    Said,
     Series,
     Size,
     Table,
+    Together,
     ToWrite,
     Words,
 )
@@ -90,6 +94,10 @@ def test_each_part_can_stand_alone(part: Part) -> None:
         Words("long " * 3000, "notice"),
         Words("", "quote"),
         ToWrite(()),
+        Boxes(()),
+        Boxes((Said("longer than its room " * 60, 0.02), Box("a name as well " * 30, 0.01), Box("", 3))),
+        Together(()),
+        Together((Words("long " * 9000), Boxes((Box("time", 0.2),)), Together((Words("within"),)))),
         ToWrite((("A name that is longer than its line, by far", 0.01), ("wide", 3.0))),
         Heading(""),
         Code("", ()),
@@ -294,6 +302,23 @@ def test_words_above_a_table_are_not_left_behind_at_a_page_s_end(tmp_path: Path)
         table = Table((Column("Step"),), (("first row\n" * 5,),))
         pages = pages_of(typeset(some_paper(*filling, Words("above it", "small"), table), "a4"), tmp_path)
         assert [("above it" in page) == ("first row" in page) for page in pages] == [True] * len(pages)
+
+
+@pytest.mark.parametrize("before", [10, 20, 30, 36, 38, 40, 42, 44])
+def test_what_stands_together_is_never_cut_over_a_page(before: int, tmp_path: Path) -> None:
+    held = Together(
+        (Heading("a heading of it", 2), *(Words(f"line {n} of it") for n in range(9)), Boxes((Box("x", 1),)))
+    )
+    filling = Words("\n".join("filling" for _ in range(before)))
+    pages = pages_of(typeset(some_paper(filling, held), "letter"), tmp_path)
+    assert [page.count("of it") for page in pages if "of it" in page] == [10]
+
+
+def test_what_fits_on_no_page_is_cut_and_nothing_of_it_is_lost(tmp_path: Path) -> None:
+    held = Together(tuple(Words(f"line {n} of it") for n in range(120)))
+    pages = pages_of(typeset(some_paper(held), "a4"), tmp_path)
+    assert sum(page.count("of it") for page in pages) == 120
+    assert len(pages) > 1
 
 
 def test_a_number_stays_on_the_line_of_its_unit(tmp_path: Path) -> None:
