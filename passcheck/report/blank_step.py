@@ -40,7 +40,7 @@ def mark(step: Step) -> str:
 
 def step_parts(job: Job, step: Step, number: int, before: tuple[Part, ...], on_sheet: frozenset[str]) -> Iterator[Part]:
     """The step's name, what stands before it, what to do, its limits, and its boxes."""
-    yield Heading(f"{number}. {step.title} ({step.id}), {mark(step)}", 2)
+    yield Heading(f"{number}. [{mark(step)}] {step.title} ({step.id})", 2)
     yield from before
     do, within = " ".join(_do(job, step, on_sheet)), " ".join(_within(job, step))
     lines = (f"{do} {within}",) if len(do) + len(within) < ONE_LINE else (do, within)

@@ -1,5 +1,6 @@
 """Does a sheet for a pen hold everything that the bench would have said and asked, in the order to keep?"""
 
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -29,7 +30,7 @@ from passcheck.sequence.model import LampsStep
 from sequences import FAULT_CURRENT, GUARD, LAMPS, RAIL
 
 BOARDS = Path(__file__).parents[2] / "sequences"
-RAIL_HEADING = Heading("2. 5 V logic rail (rail-5v), L", 2)
+RAIL_HEADING = Heading("2. [L] 5 V logic rail (rail-5v)", 2)
 
 
 def sheet_of(job: Job, **members: Any) -> tuple[Any, ...]:
@@ -195,7 +196,7 @@ def test_the_unit_is_proved_dead_on_paper_whenever_power_comes_off() -> None:
     final = {**sequences.FINAL_STEP}
     parts = sheet_of(Story(sequences.with_steps(final)).job)
     at = parts.index(Words(MADE_SAFE, "strong"))
-    assert parts[at + 3] == Heading("4. Last look (final), W", 2)
+    assert parts[at + 3] == Heading("4. [W] Last look (final)", 2)
     assert parts[at + 4] == Words(WITHOUT_POWER, "strong")
     assert sheet_of(Story().job).count(Words(MADE_SAFE, "strong")) == 1
 
@@ -210,13 +211,13 @@ def test_a_lead_that_forbids_power_is_told_of_before_any_step() -> None:
 
 def test_timed_steps_say_that_taps_cannot_be_entered_afterwards() -> None:
     job = Story(board("ov-24p")).job
-    assert texts(block_of(job, "a17-time"))[0].endswith(", T")
+    assert ". [T] " in texts(block_of(job, "a17-time"))[0]
     assert "T: as W; taps can't be entered afterwards" in said(blank_sheet(job, source_of(job)))
 
 
 def test_a_plain_reading_can_be_typed_in_afterwards_and_the_sheet_says_by_which_key() -> None:
     job = Story().job
-    marks = [text[-1] for text in headings(job)]
+    marks = [text.partition("[")[2][:1] for text in headings(job)]
     assert marks == [LATE, LATE, WALK_AGAIN]
     assert "L: can be typed in afterwards as a late entry (Ctrl+S)." in said(blank_sheet(job, source_of(job)))
     assert "press Ctrl+S, then give what was read and when" in said(blank_sheet(job, source_of(job)))
@@ -227,7 +228,7 @@ def test_a_plain_reading_can_be_typed_in_afterwards_and_the_sheet_says_by_which_
 @pytest.mark.parametrize("name", ["ov-24p", "ek-8", "qm-48", "th-12", "pm-7"])
 def test_every_step_of_the_demo_boards_has_words_and_boxes(name: str) -> None:
     job = Story(board(name)).job
-    numbered = [text for text in headings(job) if text[-3:] in (", L", ", W", ", T")]
+    numbered = [text for text in headings(job) if re.match(r"\d+\. \[[LWT]\] ", text)]
     assert len(numbered) == len(still_to_walk(job))
     shown = said(blank_sheet(job, source_of(job)))
     for step in still_to_walk(job):
