@@ -37,7 +37,7 @@ _TYPES: Final = {str: "TEXT", int: "BIGINT", float: "DOUBLE PRECISION"}
 
 def create(table: str) -> str:
     """The statement that makes one table where it is missing."""
-    columns = [f"{name} {words}" for name, words in column_types(table)]
+    columns = [f'"{name}" {words}' for name, words in column_types(table)]
     return f"CREATE TABLE IF NOT EXISTS {table} ({', '.join(columns)}, PRIMARY KEY ({', '.join(KEYS[table])}))"
 
 
