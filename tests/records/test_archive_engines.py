@@ -118,3 +118,13 @@ def test_postgres_counts_what_sqlite_counts(
 @given(rows=some_rows())
 def test_rows_come_back_in_whichever_order_they_went_in(rows: tuple[JobRows, ...]) -> None:
     assert alike(in_sqlite(rows, None, 0), in_sqlite(tuple(reversed(rows)), None, 0))
+
+
+def test_a_percent_sign_of_a_statement_is_no_place_for_a_value(
+    in_memory: duckdb.DuckDBPyConnection, database: Database
+) -> None:
+    sql, values = "SELECT 7 % 4, 'a' WHERE :wanted = 1", {"wanted": 1, "unasked": "x"}
+    archive = sqlite3.connect(":memory:")
+    asked = ask_sqlite(archive), ask_duckdb(in_memory), ask_postgres(database)
+    assert [ask(sql, values) for ask in asked] == [[(3, "a")]] * 3
+    archive.close()
