@@ -29,7 +29,6 @@ KEYS: Final = {
 }
 INDEXES: Final = (
     "CREATE INDEX IF NOT EXISTS job_serial ON job (serial, opened_at)",
-    "CREATE INDEX IF NOT EXISTS attempt_step ON attempt (board, step)",
     "CREATE INDEX IF NOT EXISTS attempt_instrument ON attempt (instrument, at)",
 )
 _TYPES: Final = {str: "TEXT", int: "BIGINT", float: "DOUBLE PRECISION"}
