@@ -29,7 +29,7 @@ Database = psycopg.Connection[tuple[Any, ...]]
 
 def into(table: str, place: str) -> str:
     """What puts a row in by place; databases mark a place differently."""
-    return f"INSERT INTO {table} VALUES ({', '.join(place for _ in column_types(table))})"  # noqa: S608 - our own name
+    return f"INSERT INTO {table} VALUES ({', '.join(place for _ in column_types(table))})"
 
 
 def in_sqlite(rows: Sequence[JobRows], board: str | None, practice: int) -> Counts:
