@@ -12,9 +12,7 @@ from pathlib import Path
 from typing import Final, TypeVar
 
 from passcheck.errors import BenchFailed, FileFault
-from passcheck.job.archive_rows import SaidRow
 from passcheck.job.fold import ReadSequence
-from passcheck.job.visits import Visit
 from passcheck.records.archive_build import clear_drafts, draft_of, fill, put_in_place
 from passcheck.records.archive_check import Checked, differences
 from passcheck.records.archive_file import NoArchiveError, alone_with, opened
@@ -25,7 +23,6 @@ from passcheck.records.archive_look import MISSING, OF_ANOTHER_FORM, due_of, mar
 from passcheck.records.archive_marks import mark_ledger, marks_of, put_taken, take_out
 from passcheck.records.archive_state import CaughtUp, Stands
 from passcheck.records.archive_tables import make_tables
-from passcheck.records.archive_visits import search, visits
 from passcheck.records.archive_workers import read_all
 from passcheck.records.disk import Disk
 from passcheck.records.shop import LogFolder
@@ -134,14 +131,6 @@ class SqliteArchive:
             except NoArchiveError as fault:
                 raise FileFault(f"{self.path}: {fault}. {_REMEDY}") from fault
         return Checked(count - len(behind), len(behind), found)
-
-    def visits(self, serial: str) -> tuple[Visit, ...]:
-        """All visits of a unit, the oldest first."""
-        return self.ask(lambda connection: visits(connection, serial))
-
-    def search(self, words: str) -> tuple[SaidRow, ...]:
-        """What people wrote that holds all of these words, the latest first; at most two hundred."""
-        return self.ask(lambda connection: search(connection, words))
 
     def unread(self) -> tuple[str, ...]:
         """Job numbers whose journals could not be taken in."""

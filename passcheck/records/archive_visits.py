@@ -14,6 +14,7 @@ from typing import Any, Final, TypeVar
 from passcheck.job.archive_rows import TABLES, AttemptRow, JobRow, SaidRow, TouchRow
 from passcheck.job.serial import read_serial
 from passcheck.job.visits import Visit
+from passcheck.records.archive_scope import Ask
 from passcheck.records.archive_tables import column_types
 
 MOST_FOUND: Final = 200
@@ -26,13 +27,13 @@ Tokens = tuple[str, ...]
 """A word as it is looked for: most are one run of letters and figures, `5V-rail` is two that follow each other."""
 
 
-def visits(connection: sqlite3.Connection, serial: str) -> tuple[Visit, ...]:
+def visits(ask: Ask, serial: str) -> tuple[Visit, ...]:
     """All visits of a unit, the oldest first, with the attempts that stand as found or count as left."""
     wanted = read_serial(serial)
-    jobs = [JobRow(*row) for row in connection.execute(_jobs(), (wanted,))]
-    attempts = _by_job(connection, AttemptRow, "(at.as_found = 1 OR at.as_left = 1)", "number", wanted)
-    touched = _by_job(connection, TouchRow, "1", "line", wanted)
-    said = _by_job(connection, SaidRow, "1", "place", wanted)
+    jobs = [JobRow(*row) for row in ask(_jobs(), {"serial": wanted})]
+    attempts = _by_job(ask, AttemptRow, "(of_job.as_found = 1 OR of_job.as_left = 1)", "number", wanted)
+    touched = _by_job(ask, TouchRow, "1 = 1", "line", wanted)
+    said = _by_job(ask, SaidRow, "1 = 1", "place", wanted)
     return tuple(Visit(job, tuple(attempts[job.job]), tuple(touched[job.job]), tuple(said[job.job])) for job in jobs)
 
 
@@ -59,7 +60,7 @@ def match_text(wanted: Sequence[Tokens]) -> str:
 
 
 def _jobs() -> str:
-    return f"SELECT {_columns(JobRow, 'job')} FROM job WHERE serial = ? ORDER BY opened_at, job"
+    return f"SELECT {_columns(JobRow, 'job')} FROM job WHERE serial = :serial ORDER BY opened_at, job"
 
 
 def _matching() -> str:
@@ -69,16 +70,14 @@ def _matching() -> str:
     )
 
 
-def _by_job(
-    connection: sqlite3.Connection, kind: type[Row], only: str, by: str, serial: str
-) -> defaultdict[str, list[Row]]:
+def _by_job(ask: Ask, kind: type[Row], only: str, by: str, serial: str) -> defaultdict[str, list[Row]]:
     """The rows of all jobs of a unit, by job; the jobs come first, by the index of serials."""
     query = (
-        f"SELECT {_columns(kind, 'at')} FROM job CROSS JOIN {_table(kind)} AS at ON at.job = job.job "
-        f"WHERE job.serial = ? AND {only} ORDER BY at.job, at.{by}"
+        f"SELECT {_columns(kind, 'of_job')} FROM {_table(kind)} AS of_job "
+        f"WHERE of_job.job IN (SELECT job FROM job WHERE serial = :serial) AND {only} ORDER BY of_job.job, of_job.{by}"
     )
     rows: defaultdict[str, list[Row]] = defaultdict(list)
-    for values in connection.execute(query, (serial,)):
+    for values in ask(query, {"serial": serial}):
         row = kind(*values)
         rows[row.job].append(row)
     return rows
@@ -89,7 +88,7 @@ def _table(kind: type[Any]) -> str:
 
 
 def _columns(kind: type[Any], of: str) -> str:
-    return ", ".join(f"{of}.{name}" for name, _words in column_types(_table(kind)))
+    return ", ".join(f'{of}."{name}"' for name, _words in column_types(_table(kind)))
 
 
 def _has_index(connection: sqlite3.Connection) -> bool:

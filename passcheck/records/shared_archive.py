@@ -141,7 +141,8 @@ class SharedArchive:
             import psycopg
         except ImportError:
             raise FileFault(_MISSING) from None
-        options = f"-c search_path=passcheck -c statement_timeout={_SLOWEST_MS}"
+        # A server may be set to answer before it has written: it could forget what we take for published.
+        options = f"-c search_path=passcheck -c synchronous_commit=on -c statement_timeout={_SLOWEST_MS}"
         try:
             with psycopg.connect(self._address, connect_timeout=PATIENCE_S, options=options, autocommit=True) as server:
                 with server.transaction():

@@ -36,6 +36,7 @@ from passcheck.records import json_values  # noqa: E402
 from passcheck.records.archive import ARCHIVE, SqliteArchive  # noqa: E402
 from passcheck.records.archive_file import opened  # noqa: E402
 from passcheck.records.archive_visits import search, visits  # noqa: E402
+from passcheck.records.ask_sql import ask_sqlite  # noqa: E402
 from passcheck.records.board_folder import BoardFolder  # noqa: E402
 from passcheck.records.journal_file import examine  # noqa: E402
 from passcheck.records.shop import LogFolder  # noqa: E402
@@ -144,13 +145,13 @@ def of_units(path: Path, units: int, visits_each: int, steps: int) -> bool:
     draw = Random(7)  # noqa: S311 - no secret
     serials = [big_archive.serial_of(draw.randrange(units)) for _ in range(ASKED)]
     with opened(path) as connection:
-        asked = [took(lambda serial=serial: visits(connection, serial)).clock for serial in serials]  # type: ignore[misc]
+        asked = [took(lambda serial=serial: visits(ask_sqlite(connection), serial)).clock for serial in serials]  # type: ignore[misc]
         words = [draw.choice(big_archive.WORDS) for _ in range(ASKED // 10)]
         found = [took(lambda text=text: search(connection, text)).clock for text in words]  # type: ignore[misc]
     _say("history by serial", f"median {_ms(asked, 0.5)} ms   p99 {_ms(asked, 0.99)} ms")
     _say("words of a note", f"median {_ms(found, 0.5)} ms   p99 {_ms(found, 0.99)} ms")
     with opened(path) as connection:
-        fresh = took(lambda: visits(connection, serials[0])).clock
+        fresh = took(lambda: visits(ask_sqlite(connection), serials[0])).clock
     _say("history, file just opened", f"{fresh * 1000:6.2f} ms")
     median = statistics.median(asked)
     return _demand("history", median * 1000, HISTORY_AT_MOST_S * 1000, "ms")

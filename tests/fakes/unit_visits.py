@@ -13,6 +13,7 @@ from passcheck.job.counts import Counts
 from passcheck.job.visits import Visit
 from passcheck.records import archive_visits
 from passcheck.records.archive_tables import make_tables, put_rows
+from passcheck.records.ask_sql import ask_sqlite
 
 SERIAL = "7Q22051"
 RAIL, RAIL_TITLE = "rail-5v", "5 V logic rail"
@@ -205,7 +206,7 @@ class HeldArchive:
 
     def visits(self, serial: str) -> tuple[Visit, ...]:
         """All visits of a unit, the oldest first."""
-        return archive_visits.visits(self._opened(serial), serial)
+        return archive_visits.visits(ask_sqlite(self._opened(serial)), serial)
 
     def search(self, words: str) -> tuple[SaidRow, ...]:
         """What people wrote that holds all of these words."""

@@ -9,6 +9,7 @@ from unit_visits import RAIL, attempt_row, filled, found, job_row, left, said, t
 
 from passcheck.job.archive_rows import JobRows, SaidRow
 from passcheck.records.archive_visits import MOST_FOUND, search, visits
+from passcheck.records.ask_sql import ask_sqlite
 
 OLD = job_row("A31-0001", opened_at="2031-01-05T08:00:00Z", ended="signed off", ended_at="2031-01-20T15:00:00Z")
 NEW = job_row("A31-0042", opened_at="2031-03-02T08:00:00Z")
@@ -32,7 +33,7 @@ def test_all_visits_of_a_unit_come_with_what_belongs_to_each_the_oldest_first() 
         JobRows(OTHER, (found(OTHER),), (touch(OTHER, "PWR"),), (), (said(OTHER, "another unit"),)),
         JobRows(OLD, (found(OLD), left(OLD)), (touch(OLD, "PWR"),), (), (said(OLD, "b", 1), said(OLD, "a", 0))),
     )
-    first, second = visits(filled(*rows), "7Q22051")
+    first, second = visits(ask_sqlite(filled(*rows)), "7Q22051")
     assert (first.job, second.job) == (OLD, NEW)
     assert first.attempts == (found(OLD), left(OLD))
     assert [row.block for row in second.touched] == ["GAUGE"]
@@ -41,21 +42,21 @@ def test_all_visits_of_a_unit_come_with_what_belongs_to_each_the_oldest_first() 
 
 def test_attempts_that_neither_stand_as_found_nor_count_as_left_stay_out() -> None:
     struck = attempt_row(OLD, RAIL, 4.6, number=7, struck_by="rework 1")
-    (visit,) = visits(filled(JobRows(OLD, (found(OLD), struck))), "7Q22051")
+    (visit,) = visits(ask_sqlite(filled(JobRows(OLD, (found(OLD), struck)))), "7Q22051")
     assert visit.attempts == (found(OLD),)
 
 
 def test_a_serial_is_read_as_a_scanner_or_a_hand_writes_it() -> None:
     archive = filled(JobRows(OLD))
-    assert [visit.job.job for visit in visits(archive, " *7q22051*\r\n")] == ["A31-0001"]
-    assert visits(archive, "7Q2205") == ()
+    assert [visit.job.job for visit in visits(ask_sqlite(archive), " *7q22051*\r\n")] == ["A31-0001"]
+    assert visits(ask_sqlite(archive), "7Q2205") == ()
 
 
 def test_jobs_are_reached_by_the_index_of_serials_and_attempts_by_their_job() -> None:
     archive = filled(JobRows(OLD))
     asked: list[str] = []
     archive.set_trace_callback(asked.append)
-    visits(archive, "7Q22051")
+    visits(ask_sqlite(archive), "7Q22051")
     archive.set_trace_callback(None)
     plans = [row[3] for query in asked for row in archive.execute(f"EXPLAIN QUERY PLAN {query}")]
     assert not [step for step in plans if step.startswith("SCAN")], plans
