@@ -7,7 +7,6 @@ form. What can be written again and still is nothing for a line (fractions, name
 numbers that programs differ on, deep nesting) is looked for besides.
 """
 
-import re
 from collections.abc import Callable, Iterable, Sequence
 from functools import cache, lru_cache
 from typing import Any, Final
@@ -20,8 +19,6 @@ Values = Callable[[Sequence[bytes]], list[Any]]
 _PLAIN: Final[frozenset[type]] = frozenset({str, bool, type(None)})
 _PLAIN_OR_WHOLE: Final[frozenset[type]] = _PLAIN | {int}
 _MAPPING: Final[frozenset[type]] = frozenset({dict})
-_NOT_ASCII: Final = re.compile(rb'[\x80-\xff](?:[^"\\]|\\.)*":')
-"""Where a name that isn't ASCII may stand; in a text that somebody wrote it may stand too."""
 _NESTED: Final[frozenset[type]] = frozenset({dict, list})
 
 
@@ -98,7 +95,7 @@ def values_with_orjson(texts: Sequence[bytes]) -> list[Any]:
         raise ValueError("it can't be written again") from fault
     _demand_same(again, texts)
     if not again.isascii():
-        _demand_good_names_everywhere([one for one, text in zip(found, texts, strict=True) if _NOT_ASCII.search(text)])
+        _demand_good_names_everywhere([one for one, text in zip(found, texts, strict=True) if not text.isascii()])
     return found
 
 

@@ -142,7 +142,7 @@ def _of_readers(shop: ToldShop, root: Path) -> None:
     gc.disable()
     for _ in range(5):
         for name, reader in readers.items():
-            json_values._reader = lambda reader=reader: reader  # type: ignore[assignment,misc] # in place of the choice
+            json_values._reader = lambda reader=reader: reader  # type: ignore[assignment]  # in place of the choice
             walked[name].append(worked(lambda: [examine(data) for data in every]))
             verified[name].append(worked(lambda: verify_all(LogFolder(root, LETTER))))
     gc.enable()
