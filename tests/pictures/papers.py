@@ -1,10 +1,11 @@
 """What do the papers look like that leave with a unit?
 
-    .venv/bin/python tests/pictures/papers.py FOLDER [--size letter] [--pictures]
+    .venv/bin/python tests/pictures/papers.py FOLDER [--size letter] [--pictures] [--readme]
 
 Tells OV-24P's story to real records in FOLDER three times: released, returned unrepaired, returned in part; and has
 `passcheck paper` make every paper at its moment. With `--pictures` their pages become PNG files beside them, by stock
-pdftoppm, to be looked at one by one.
+pdftoppm, to be looked at one by one. With `--readme` the first page of each, and of the test record its first page of
+results and the one with the burn-in's plot, become small pictures in tests/pictures.
 """
 
 import argparse
@@ -16,6 +17,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
+PICTURES = ROOT / "tests" / "pictures"
 sys.path[:0] = [str(ROOT), str(ROOT / "tests" / "fakes"), str(ROOT / "tests" / "bench")]
 
 import test_story_ov24p as story  # noqa: E402 - the paths come first
@@ -25,6 +27,7 @@ from telling import Telling  # noqa: E402
 from passcheck.job.commands import AgreeOwner, MapComplaint, Propose, ReturnInPart, ReturnUnrepaired  # noqa: E402
 
 Print = Callable[..., None]
+MOST_BYTES = 60_000
 BENCH = """\
 letter: A
 shop: Ferry Lane Bench
@@ -83,6 +86,7 @@ def main() -> None:
     ask.add_argument("folder", type=Path)
     ask.add_argument("--size", choices=("a4", "letter"), default="a4")
     ask.add_argument("--pictures", action="store_true")
+    ask.add_argument("--readme", action="store_true")
     asked = ask.parse_args()
     logs: Path = asked.folder / "logs"
     logs.mkdir(parents=True)
@@ -93,10 +97,52 @@ def main() -> None:
         subprocess.run(command, check=True, cwd=ROOT)
 
     asyncio.run(told(logs, make))
-    if asked.pictures:
-        for page in sorted(logs.glob("papers/*/*.pdf")):
-            tool = shutil.which("pdftoppm") or "pdftoppm"
-            subprocess.run([tool, "-r", "80", "-png", str(page), str(asked.folder / page.stem)], check=True)
+    papers = sorted(logs.glob("papers/*/*.pdf"))
+    for page in papers if asked.pictures else ():
+        subprocess.run([stock("pdftoppm"), "-r", "80", "-png", str(page), str(asked.folder / page.stem)], check=True)
+    for page in papers if asked.readme else ():
+        readme_pictures(page)
+
+
+def readme_pictures(page: Path) -> None:
+    """Small grey pictures of what a reader of the README sees of a paper."""
+    kind = page.stem.split("-", 2)[2].rsplit("-", 1)[0]
+    shown = {"": 1}
+    if kind == "test-record":
+        shown |= {"-results": page_with(page, "Between its"), "-burn-in": page_with(page, "over the burn-in")}
+    for name, number in shown.items():
+        small_picture(page, number, PICTURES / f"paper-{kind}{name}.png")
+
+
+def small_picture(page: Path, number: int, out: Path) -> None:
+    """One page, as coarse as it has to be to stay small."""
+    for dots in (50, 46, 42, 38):
+        call = [
+            stock("pdftoppm"),
+            "-r",
+            str(dots),
+            "-gray",
+            "-png",
+            "-f",
+            str(number),
+            "-l",
+            str(number),
+            "-singlefile",
+        ]
+        subprocess.run([*call, str(page), str(out.with_suffix(""))], check=True)
+        if out.stat().st_size < MOST_BYTES:
+            return
+
+
+def page_with(page: Path, words: str) -> int:
+    """The number of the first page on which these words stand."""
+    said = subprocess.run([stock("pdftotext"), "-layout", str(page), "-"], check=True, capture_output=True).stdout
+    return next(at for at, text in enumerate(said.decode("utf-8").split("\f"), start=1) if words in text)
+
+
+def stock(program: str) -> str:
+    """A program of poppler."""
+    return shutil.which(program) or program
 
 
 if __name__ == "__main__":
