@@ -172,7 +172,7 @@ def _paper(to: argparse.ArgumentParser) -> None:
         metavar="KIND",
         nargs="*",
         type=_kind,
-        help="findings, test-record, release-note, returned-unrepaired, returned-in-part or blank-sheet (else those "
+        help="findings, test-record, release-note, blank-sheet, returned-in-part or returned-unrepaired (else those "
         "that go out as the job stands)",
     )
     to.add_argument("--blank", action="store_true", help="a sheet to fill in by hand")

@@ -1,8 +1,15 @@
 """How is a text broken into lines of so many terminal cells?"""
 
+import re
 from collections.abc import Iterator
+from typing import Final
 
 from passcheck.sequence.faults import cells
+
+_TOGETHER: Final = re.compile(
+    r"\S*(?:± )?[-−]?\d[\d.,]* (?:°C|%|[kMGmµnp]?(?:Vpp|V|A|Ω|W|Hz|F|s|J|H|m|K)|min|h|d)(?!\w)\S*|\S+"
+)
+"""A number with its unit is one word, where a line has room for it."""
 
 
 def filled(text: str, width: int) -> tuple[str, ...]:
@@ -18,7 +25,7 @@ def padded(text: str, width: int, *, right: bool = False) -> str:
 
 def _filled(text: str, width: int) -> Iterator[str]:
     line = ""
-    for word in text.split():
+    for word in _words(text, width):
         longer = f"{line} {word}" if line else word
         if cells(longer) <= width:
             line = longer
@@ -28,6 +35,11 @@ def _filled(text: str, width: int) -> Iterator[str]:
         *whole, line = _cut(word, width)
         yield from whole
     yield line
+
+
+def _words(text: str, width: int) -> Iterator[str]:
+    for word in _TOGETHER.findall(text):
+        yield from (word,) if cells(word) <= width else word.split()
 
 
 def _cut(word: str, width: int) -> Iterator[str]:

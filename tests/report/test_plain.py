@@ -12,6 +12,7 @@ from passcheck.report.document import (
     Column,
     Facts,
     Heading,
+    NumberLine,
     Outcome,
     Part,
     Said,
@@ -118,6 +119,42 @@ def test_what_only_the_page_carries_is_named() -> None:
 
 def test_the_same_paper_gives_the_same_text() -> None:
     assert plain_text(some_paper()) == plain_text(some_paper())
+
+
+def test_a_number_and_its_unit_stay_on_one_line_where_they_have_room() -> None:
+    assert filled("Inside 4.85 V .. 5.15 V by 150 mV.", 12) == ("Inside", "4.85 V ..", "5.15 V by", "150 mV.")
+    assert filled("500000.25 kΩ", 10) == ("500000.25", "kΩ")
+
+
+def test_a_drawing_whose_numbers_stand_beside_it_is_not_said_again() -> None:
+    columns = (Column("Step"), Column("Seen"), Column("Limits"), Column("Between"))
+    row = (
+        "Rail",
+        Cell("PASS 5.01 V"),
+        "4.85 V .. 5.15 V",
+        NumberLine(5.01, 0.02, 4.85, 5.15, "5.01 V, 4.85 V .. 5.15 V"),
+    )
+    shown = plain_text(some_paper(Table(columns, (row,))))
+    assert "Between" not in shown
+    assert shown.count("5.01 V") == 1
+    other = ("Rail", Cell("PASS"), "4.85 V .. 5.15 V", row[3])
+    assert "5.01 V, 4.85 V .. 5.15 V" in " ".join(plain_text(some_paper(Table(columns, (row, other)))).split())
+
+
+def test_the_shorter_words_of_a_wide_table_stay_whole() -> None:
+    columns = tuple(Column(head) for head in ("Run", "Purpose", "Begun", "By", "Ambient", "Serial", "Text", "Outcome"))
+    row = (
+        "1",
+        "acceptance",
+        "2031-04-02",
+        "t1 (First technician)",
+        "22 °C",
+        "7Q22051",
+        "(bb145fff)",
+        "intermittent: 2 of 3",
+    )
+    shown = plain_text(some_paper(Table(columns, (row,))))
+    assert all(word in shown for word in ("acceptance", "2031-04-02", "(bb145fff)", "7Q22051"))
 
 
 def test_a_form_s_boxes_stand_behind_the_words_that_they_are_of() -> None:
