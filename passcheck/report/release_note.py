@@ -8,6 +8,7 @@ from typing import Final
 
 from passcheck.job.events import SignedOff
 from passcheck.job.state import Job
+from passcheck.job.warranty import warranty_end
 from passcheck.report.as_found import NOT_TRIED, as_found_runs, failed_steps, told_outcome
 from passcheck.report.bounded import cut, listed
 from passcheck.report.document import Facts, Outcome, Paper, Part
@@ -19,7 +20,6 @@ from passcheck.report.owners_part import NO_WORDS
 from passcheck.report.plain_work import plain_work
 from passcheck.report.shown_after import before_and_after, burn_in_words, not_part_words, tested_words
 from passcheck.report.source import Source
-from passcheck.report.warranty import warranty_until
 
 COMPLAINT_ROOM: Final = 160
 FOUND_ROOM: Final = 80
@@ -109,7 +109,7 @@ def _then(job: Job, source: Source) -> tuple[tuple[str, str], ...]:
 def warranty_words(job: Job, source: Source) -> str:
     """How long the shop's warranty runs; "" where the shop doesn't say, and for a unit that doesn't exist."""
     months = source.warranty_months
-    if months is None or job.facts.practice:
+    last_day = warranty_end(job, months)
+    if months is None or last_day is None or job.facts.practice:
         return ""
-    last_day = warranty_until(job.last.local().date(), months)
     return f"{many(months, 'month')}, to the end of {last_day.isoformat()}, by the terms of this shop."

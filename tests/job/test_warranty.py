@@ -19,6 +19,10 @@ from passcheck.job.warranty import months_after, warranty_end
         (date(2031, 8, 31), 6, date(2032, 2, 29)),
         (date(2032, 2, 29), 12, date(2033, 2, 28)),
         (date(2031, 12, 15), 1, date(2032, 1, 15)),
+        (date(2031, 1, 31), 1, date(2031, 2, 28)),
+        (date(2032, 1, 31), 1, date(2032, 2, 29)),
+        (date(2031, 12, 31), 6, date(2032, 6, 30)),
+        (date(2031, 10, 15), 240, date(2051, 10, 15)),
     ],
 )
 def test_the_end_is_the_same_day_or_the_last_of_a_shorter_month(day: date, months: int, end: date) -> None:
