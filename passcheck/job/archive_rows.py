@@ -138,8 +138,10 @@ class PartRow:
 
 @dataclass(frozen=True, slots=True)
 class SaidRow:
-    """Something that a person wrote: `complaint`, `condition`, `note`, `reason` of a rework, `void`, `agreed`.
+    """Something that a person wrote.
 
+    The kinds are `complaint`, `condition`, `note`, `reason` of a rework, `void`, `proposed` and `agreed`. A proposal to
+    the owner is a row a line, each a thing that he can agree to by itself; an earlier proposal stays.
     `place` counts what was said in a job from 0; `step` is "" where it is about the job.
     """
 

@@ -15,6 +15,7 @@ _WORDS = frozenset(
         happened.AttemptVoided,
         happened.ReworkLogged,
         happened.HandedOver,
+        happened.WorkProposed,
         happened.OwnerAgreed,
     }
 )
@@ -55,6 +56,8 @@ def _said(event: happened.Event, steps: dict[int, str]) -> Iterator[Saying]:
             yield "reason", "", reason
         case happened.HandedOver(note=note):
             yield "note", "", note
+        case happened.WorkProposed(lines=lines):
+            yield from (("proposed", "", line) for line in lines)
         case happened.OwnerAgreed(scope=scope, who=who):
             yield "agreed", "", f"{scope} ({who})"
         case _:

@@ -17,8 +17,8 @@ from passcheck.records.archive_journals import Looks
 from passcheck.records.archive_tables import INDEXES, create, delete, insert
 from passcheck.records.archive_words import can_index_words, has_words
 
-ARCHIVE_FORMAT: Final = 1
-"""Raised when the rows of a journal become others, though the tables stay the same."""
+ARCHIVE_FORMAT: Final = 2
+"""Raised when the rows of a journal become others, though the tables stay the same; the shared archive goes by it."""
 _FORMAT: Final = (
     "CREATE TABLE archive_format "
     "(format BIGINT NOT NULL, tables TEXT NOT NULL, ledger_bytes BIGINT NOT NULL, ledger_digest TEXT NOT NULL, "

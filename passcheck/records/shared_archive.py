@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING, Any, Final
 from passcheck.errors import BenchFailed, FileFault
 from passcheck.job.archive_rows import TABLES
 from passcheck.records.archive_intake import Rows
+from passcheck.records.archive_marks import ARCHIVE_FORMAT
 from passcheck.records.archive_tables import INDEXES, column_types, create
 from passcheck.records.archive_visits import tokens_of
 
@@ -30,8 +31,6 @@ if TYPE_CHECKING:
 
     Server = Connection[tuple[Any, ...]]
 
-FORMAT: Final = 1
-"""Of the rows; raised whenever what a row says changes its meaning."""
 AT_ONCE: Final = 100
 """Jobs a transaction: a server that goes away undoes at most so many, and they are published again."""
 PATIENCE_S: Final = 5
@@ -166,15 +165,17 @@ def _make_tables(server: Server) -> None:
     server.execute("CREATE SCHEMA IF NOT EXISTS passcheck")
     for statement in (*map(create, TABLES), *INDEXES, *_OWN_TABLES):
         server.execute(_sql(statement))
-    server.execute("INSERT INTO archive_format SELECT %s WHERE NOT EXISTS (SELECT 1 FROM archive_format)", (FORMAT,))
+    put = "INSERT INTO archive_format SELECT %s WHERE NOT EXISTS (SELECT 1 FROM archive_format)"
+    server.execute(put, (ARCHIVE_FORMAT,))
 
 
 def _same_format(server: Server) -> None:
     found = server.execute("SELECT format FROM archive_format").fetchall()
-    if found != [(FORMAT,)]:
+    if found != [(ARCHIVE_FORMAT,)]:
         raise FileFault(
-            f"The shared archive has rows of another form ({found[0][0]}; this program makes {FORMAT}). Nothing was "
-            "changed: use the same version of passcheck at all benches, then 'passcheck archive rebuild --shared'."
+            f"The shared archive has rows of another form ({found[0][0]}; this program makes {ARCHIVE_FORMAT}). "
+            "Nothing was changed: use the same version of passcheck at all benches, then "
+            "'passcheck archive rebuild --shared'."
         )
 
 

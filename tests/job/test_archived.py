@@ -22,6 +22,7 @@ from passcheck.job.commands import (
     Command,
     LogRework,
     OpenCase,
+    Propose,
     ReportIncident,
     ReturnUnrepaired,
     SignOff,
@@ -146,6 +147,16 @@ def test_what_people_wrote_is_kept_in_the_order_in_which_they_wrote_it() -> None
         ("agreed", "t1", "", "the lens stays cracked (Owner)"),
     ]
     assert [kind for kind, *_ in told[:2]] == ["complaint", "condition"]
+
+
+def test_each_line_of_a_proposal_is_a_text_of_its_own_and_an_earlier_proposal_stays() -> None:
+    story = then(Story(), Propose("t1", ("renew C1 and C2", "polish the lens")), Propose("t2", ("renew C1",)))
+    told = [(row.kind, row.by, row.step, row.text) for row in rows_of(story).said]
+    assert told[2:] == [
+        ("proposed", "t1", "", "renew C1 and C2"),
+        ("proposed", "t1", "", "polish the lens"),
+        ("proposed", "t2", "", "renew C1"),
+    ]
 
 
 def test_a_first_acceptance_run_with_a_second_try_did_not_pass_at_once() -> None:

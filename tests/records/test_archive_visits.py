@@ -5,9 +5,12 @@ import sqlite3
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
+from story import Story
 from unit_visits import RAIL, attempt_row, filled, found, job_row, left, said, touch
 
 from passcheck.job.archive_rows import JobRows, SaidRow
+from passcheck.job.archived import archived
+from passcheck.job.commands import Propose
 from passcheck.records.archive_visits import MOST_FOUND, search, visits
 from passcheck.records.ask_sql import ask_sqlite
 
@@ -60,6 +63,15 @@ def test_jobs_are_reached_by_the_index_of_serials_and_attempts_by_their_job() ->
     archive.set_trace_callback(None)
     plans = [row[3] for query in asked for row in archive.execute(f"EXPLAIN QUERY PLAN {query}")]
     assert not [step for step in plans if step.startswith("SCAN")], plans
+
+
+@pytest.mark.parametrize("words", [True, False], ids=["with the index", "without it"])
+def test_what_was_proposed_to_an_owner_is_found_by_the_line(words: bool) -> None:
+    story = Story()
+    story.do(Propose("t1", ("renew C1 and C2", "polish the lens")))
+    archive = filled(archived(story.job, story.history, "5f3a9c01" * 8), words=words)
+    assert [(row.kind, row.text) for row in search(archive, "lens pol")] == [("proposed", "polish the lens")]
+    assert search(archive, "renew lens") == ()
 
 
 @pytest.mark.parametrize("words", [True, False], ids=["with the index", "without it"])

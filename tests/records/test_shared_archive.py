@@ -17,12 +17,13 @@ from passcheck.errors import BenchFailed, FileFault
 from passcheck.job.commands import MapComplaint, ReturnUnrepaired
 from passcheck.records.archive import SqliteArchive
 from passcheck.records.archive_intake import Rows, rows_of_journal
+from passcheck.records.archive_marks import ARCHIVE_FORMAT
 from passcheck.records.archive_tables import column_types
 from passcheck.records.asked_archive import AskedArchive
 from passcheck.records.asked_shared import AskedShared
 from passcheck.records.board_folder import BoardFolder
 from passcheck.records.publishing import sealed_jobs
-from passcheck.records.shared_archive import AT_ONCE, FORMAT, Published, Sealed, SharedArchive
+from passcheck.records.shared_archive import AT_ONCE, Published, Sealed, SharedArchive
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 BOARD = (SAMPLES / "lamp-box.yaml").read_text(encoding="utf-8")
@@ -127,7 +128,7 @@ async def test_rows_that_somebody_changed_are_found_and_made_anew(shared: Shared
 async def test_rows_of_another_form_are_refused_until_they_are_made_anew(shared: SharedArchive, tmp_path: Path) -> None:
     sealed = await sealed_at(tmp_path, "A", 1)
     shared.publish(sealed)
-    tell(shared, f"UPDATE passcheck.archive_format SET format = {FORMAT + 1}")
+    tell(shared, f"UPDATE passcheck.archive_format SET format = {ARCHIVE_FORMAT + 1}")
     with pytest.raises(FileFault, match="rows of another form"):
         shared.publish(sealed)
     assert shared.rebuild(_rows_of) == 1
