@@ -37,6 +37,7 @@ class Desk(App[None]):
         self.bench: Bench | None = None  # the unit that was last in hand; make safe is for it
         self.soaking: tuple[ShelfRow, ...] = ()  # as the shelf or the rack last read them, the unit in hand as it is
         self.practice: PracticeDesk | None = None  # simulated units, where the shop is for practice
+        self.said_of_sharing = ""  # what was wrong the last time that sealed jobs were to be published
         self.is_reader_lost = False  # keys are stamped by the screen since then, less exactly
 
     def settings(self) -> BenchSettings:

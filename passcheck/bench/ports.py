@@ -165,6 +165,20 @@ class Archive(Protocol):
         ...
 
 
+class Publisher(Protocol):
+    """What gives sealed jobs to the archive that several benches share.
+
+    Calls may take long, so make them in a thread.
+    """
+
+    def publish(self) -> str:
+        """Give what isn't there yet; gives a sentence for whoever is at the bench, or "" when there is nothing to say.
+
+        Nothing is raised: a bench goes on without the others.
+        """
+        ...
+
+
 class Papers(Protocol):
     """Where papers are kept, and what the records say that goes on them."""
 

@@ -11,7 +11,7 @@ from datetime import date
 from threading import Lock
 from typing import TYPE_CHECKING
 
-from passcheck.bench.ports import Archive, Boards, Clock, JobFiles, PaperMaker, SettingsFile, ShelfFile
+from passcheck.bench.ports import Archive, Boards, Clock, JobFiles, PaperMaker, Publisher, SettingsFile, ShelfFile
 from passcheck.job.carried import Carried
 from passcheck.job.journal_line import Line
 from passcheck.job.serial import read_serial
@@ -70,6 +70,7 @@ class Shop:
         self.practice = practice
         self.papers = papers
         self.archive = archive
+        self.publisher: Publisher | None = None  # only a real bench that may share what it sealed has one
         self._files = files
         self._shelf = shelf
         self._settings = settings

@@ -28,6 +28,10 @@ def archive(asked: argparse.Namespace, folders: Folders) -> int:
         FileFault: there is no archive to check, or the folder to write to lies among the records.
         BenchFailed: the disk refuses, or another passcheck doesn't let go of it.
     """
+    if asked.act == "publish" or getattr(asked, "shared", False):
+        from passcheck.cli.share import share
+
+        return share(asked, folders)
     kept = open_archive(folders, practice=asked.practice)
     if asked.practice and not asked.json:
         say_practice()

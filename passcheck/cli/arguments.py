@@ -84,7 +84,10 @@ ARCHIVE_ACTS = {
     "rebuild": "make it anew from all journals; the old one stays until the new one is complete",
     "check": "read all journals anew and say which rows they don't bear out",
     "export": "write every table as a file for a spreadsheet; no cell is a formula",
+    "publish": "give the sealed jobs to the archive that several benches share; what is there already stays",
 }
+SHARED_ACTS = ("check", "rebuild")
+"""Acts that can be meant for the shared archive too."""
 BENCH_ACTS = ("show", "add-person", "add-instrument", "pin", "tap-check", "latency", "new-due", "close-ledger")
 
 
@@ -150,11 +153,16 @@ def _of_a_job(to: argparse.ArgumentParser) -> None:
     _json(to)
 
 
+def _shared(to: argparse.ArgumentParser) -> None:
+    to.add_argument("--shared", action="store_true", help="of the archive that several benches share")
+
+
 def _history(to: argparse.ArgumentParser) -> None:
     to.add_argument("serial", metavar="SERIAL", nargs="?", help="the serial number, as it is scanned off the unit")
     to.add_argument(
         "--search", metavar="WORD", nargs="+", help="instead: all of these words, the last may be begun only"
     )
+    _shared(to)
     _practice(to)
     _json(to)
 
@@ -232,6 +240,8 @@ def _archive(to: argparse.ArgumentParser) -> None:
         one = acts.add_parser(act, help=says, description=f"{says[0].upper()}{says[1:]}.", allow_abbrev=False)
         if act == "export":
             one.add_argument("folder", metavar="FOLDER", help="where; it is made where it is missing")
+        if act in SHARED_ACTS:
+            _shared(one)
         # Given before the act, they must not be undone by their absence after it.
         one.add_argument("--practice", action="store_true", default=argparse.SUPPRESS, help="of the jobs of practice")
         one.add_argument("--json", action="store_true", default=argparse.SUPPRESS, help="one JSON object")
@@ -241,6 +251,10 @@ def _figures(to: argparse.ArgumentParser) -> None:
     to.add_argument("sequence", metavar="SEQUENCE", nargs="?", help="one board, such as OV-24P (else all boards)")
     to.add_argument("--only", type=_figure, metavar="NAME", help="one figure, such as returns")
     to.add_argument("--until", type=_day, metavar="DATE", help="follow units out up to this day (else today)")
+    to.add_argument(
+        "--engine", choices=("sqlite", "duckdb"), help="who counts (else DuckDB where it is quicker and installed)"
+    )
+    _shared(to)
     _practice(to)
     form = to.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="one JSON object, for other programs; no row is left out")

@@ -23,17 +23,23 @@ MARGIN = (
 )
 
 
-def history(shop: Shop, asked: argparse.Namespace) -> int:
+def history(shop: Shop, asked: argparse.Namespace, archive: Archive | None) -> int:
     """Print a unit's visits, or what was found in notes and complaints; give the exit status.
 
+    Args:
+        shop: whose clock it is, and whose jobs a search is told with.
+        asked: serial or search, json.
+        archive: who is asked.
+
     Raises:
-        BenchFailed: the archive can't be read.
+        BenchFailed: there is no archive, or it can't be read.
     """
     words = " ".join(asked.search or ())
     if bool(asked.serial) == bool(words.strip()):
         complain("passcheck history: write a serial, or --search and words, and not both.")
         return WRONG_USE
-    archive = archive_of(shop)
+    if archive is None:
+        raise BenchFailed("This bench has no archive, so nothing can be asked of all its jobs together.")
     if words:
         return _search(shop, archive, words, as_json=asked.json)
     visits = archive.visits(asked.serial)
@@ -50,17 +56,6 @@ def history(shop: Shop, asked: argparse.Namespace) -> int:
     for line in history_lines(told):
         say(line)
     return GOOD
-
-
-def archive_of(shop: Shop) -> Archive:
-    """The archive of a shop.
-
-    Raises:
-        BenchFailed: it has none.
-    """
-    if shop.archive is None:
-        raise BenchFailed("This bench has no archive, so nothing can be asked of all its jobs together.")
-    return shop.archive
 
 
 def _say_unread(archive: Archive) -> None:

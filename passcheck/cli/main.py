@@ -19,6 +19,7 @@ from passcheck.cli.say import complain, steady_output
 from passcheck.errors import BenchFailed, FileFault
 
 if TYPE_CHECKING:  # a command that needs no shop never loads it
+    from passcheck.bench.ports import Archive
     from passcheck.bench.shop import Shop
 
 GOOD, NOT_GOOD, WRONG_USE, BENCH_FAILED = 0, 1, 2, 3
@@ -154,15 +155,26 @@ def _of_the_shop(asked: argparse.Namespace, folders: Folders) -> int:
         case "history":
             from passcheck.cli.history import history
 
-            return history(shop, asked)
+            return history(shop, asked, _asked_archive(asked, folders, shop))
         case "figures":
             from passcheck.cli.figures import show_figures
 
-            return show_figures(shop, asked, shop.archive)
+            return show_figures(shop, asked, _asked_archive(asked, folders, shop))
         case "paper":
             return _paper(shop, asked, folders)
         case _:
             return blockers(shop, asked.job, as_json=asked.json)
+
+
+def _asked_archive(asked: argparse.Namespace, folders: Folders, shop: Shop) -> Archive | None:
+    """The archive that a question is for: this bench's own, or the one that several share."""
+    from passcheck.cli.wire import asked_archive, bench_files, shared_asked
+
+    if asked.shared:
+        return shared_asked(bench_files(folders))
+    if asked.command == "figures" and asked.engine:
+        return asked_archive(folders, practice=asked.practice, engine=asked.engine)
+    return shop.archive
 
 
 def _export(shop: Shop, asked: argparse.Namespace, folders: Folders) -> int:

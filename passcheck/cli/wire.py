@@ -8,21 +8,27 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING
 
-from passcheck.bench.ports import Boards, Clock
+from passcheck.bench.ports import Boards, Clock, SettingsFile
 from passcheck.bench.shop import Shop
 from passcheck.cli.clock import now
 from passcheck.cli.folders import Folders, practice_folders
 from passcheck.cli.later import later
 from passcheck.cli.terminal import terminal_words
+from passcheck.errors import FileFault
 from passcheck.records.shelf import ShelfSummary
 
 if TYPE_CHECKING:  # there is no cycle
     from passcheck.cli.paper_maker import JobPapers
+    from passcheck.cli.publisher import Publisher
     from passcheck.records.archive import SqliteArchive
+    from passcheck.records.asked_archive import AskedArchive, Engine
+    from passcheck.records.asked_shared import AskedShared
     from passcheck.records.board_folder import BoardFolder
     from passcheck.records.settings_file import BenchFiles
+    from passcheck.records.shared_archive import Sealed, SharedArchive
     from passcheck.records.shop import LogFolder
 
+SHARED = "PASSCHECK_SHARED_ARCHIVE"
 ANY_LETTER = "A"
 """For a folder of records that is only looked at: a ledger is begun with the bench's letter, and none is begun then."""
 
@@ -34,6 +40,8 @@ def open_shop(folders: Folders, clock: Clock = now) -> Shop:
     boards = later(lambda: board_folder(folders))
     words = terminal_words(os.environ)
     shop = Shop(files, ShelfSummary(folders.logs), boards, settings, clock, _tool, words, _chance)
+    shop.archive = later(lambda: asked_archive(folders, clock))
+    shop.publisher = later(lambda: publisher(folders, settings, clock))
     shop.papers = later(lambda: paper_maker(shop, files))
     return shop
 
@@ -55,6 +63,7 @@ def open_practice_shop(folders: Folders, boards: Boards, clock: Clock) -> Shop:
     shelf = ShelfSummary(below.logs)
     words = terminal_words(os.environ)
     shop = Shop(files, shelf, boards, settings, clock, _tool, words, _chance, practice=True)
+    shop.archive = later(lambda: asked_archive(folders, clock, practice=True))
     shop.papers = later(lambda: paper_maker(shop, files))
     return shop
 
@@ -97,6 +106,51 @@ def open_archive(folders: Folders, clock: Clock = now, *, practice: bool = False
     from passcheck.records.board_folder import BoardFolder
 
     return SqliteArchive(log_folder(folders, ANY_LETTER, clock, practice=practice), BoardFolder.read)
+
+
+def asked_archive(
+    folders: Folders, clock: Clock = now, *, practice: bool = False, engine: Engine = "quicker"
+) -> AskedArchive:
+    """The same database as screens and commands ask it."""
+    from passcheck.records.asked_archive import AskedArchive
+
+    return AskedArchive(open_archive(folders, clock, practice=practice), practice=practice, engine=engine)
+
+
+def shared_archive(settings: SettingsFile) -> SharedArchive | None:
+    """The archive that several benches share, where the environment or bench.yaml names one."""
+    address = os.environ.get(SHARED) or settings.read().shared_archive
+    if not address:
+        return None
+    from passcheck.records.shared_archive import SharedArchive
+
+    return SharedArchive(address)
+
+
+def shared_asked(settings: SettingsFile) -> AskedShared:
+    """The shared archive as commands ask it. Raises FileFault where none is named."""
+    from passcheck.cli.publisher import NO_SHARED
+    from passcheck.records.asked_shared import AskedShared
+
+    shared = shared_archive(settings)
+    if shared is None:
+        raise FileFault(NO_SHARED)
+    return AskedShared(shared)
+
+
+def publisher(folders: Folders, settings: SettingsFile, clock: Clock = now) -> Publisher:
+    """What publishes the sealed jobs of a bench; where it shares nothing, nothing more is loaded for it."""
+    from passcheck.cli.publisher import Publisher
+
+    def sealed() -> tuple[Sealed, ...]:
+        from passcheck.records.board_folder import BoardFolder
+        from passcheck.records.publishing import sealed_jobs
+
+        # A view of the records of its own, because it works in a thread; it writes nothing in them.
+        logs = log_folder(folders, ANY_LETTER, clock)
+        return sealed_jobs(open_archive(folders, clock), logs, BoardFolder.read)
+
+    return Publisher(lambda: shared_archive(settings), sealed)
 
 
 def board_folder(folders: Folders) -> BoardFolder:

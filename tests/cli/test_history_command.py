@@ -9,6 +9,7 @@ import pytest
 from rig import Rig
 from unit_visits import HeldArchive, told_unit
 
+from passcheck.bench.shop import Shop
 from passcheck.cli.history import history
 from passcheck.cli.main import main
 from passcheck.errors import BenchFailed
@@ -37,11 +38,15 @@ def bench_with(archive: HeldArchive | None) -> Rig:
     return rig
 
 
+def told(shop: Shop, what: argparse.Namespace) -> int:
+    return history(shop, what, shop.archive)
+
+
 def test_every_visit_stands_there_with_what_was_touched_and_what_reads_otherwise(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     rig = bench_with(HeldArchive(*told_unit()))
-    assert history(rig.shop, asked("7q22051")) == 0
+    assert told(rig.shop, asked("7q22051")) == 0
     said = capsys.readouterr().out
     words = " ".join(said.split())
     for piece in (
@@ -67,7 +72,7 @@ def test_every_visit_stands_there_with_what_was_touched_and_what_reads_otherwise
 
 def test_what_people_wrote_acts_on_no_terminal(capsys: pytest.CaptureFixture[str]) -> None:
     rig = bench_with(HeldArchive(*told_unit()))
-    assert history(rig.shop, asked("7Q22051")) == 0
+    assert told(rig.shop, asked("7Q22051")) == 0
     said = capsys.readouterr().out
     assert "\x1b" not in said
     assert "[red]panel[/red] is ␛[31mdark" in said
@@ -75,21 +80,21 @@ def test_what_people_wrote_acts_on_no_terminal(capsys: pytest.CaptureFixture[str
 
 def test_the_listing_for_programs_stays_as_it_is(capsys: pytest.CaptureFixture[str]) -> None:
     rig = bench_with(HeldArchive(*told_unit()))
-    assert history(rig.shop, asked("7Q22051", as_json=True)) == 0
+    assert told(rig.shop, asked("7Q22051", as_json=True)) == 0
     assert_as_kept("history", capsys.readouterr().out)
 
 
 def test_a_find_for_programs_stays_as_it_is(capsys: pytest.CaptureFixture[str]) -> None:
     rig = bench_with(HeldArchive(*told_unit()))
-    assert history(rig.shop, asked(search=["needle"], as_json=True)) == 0
+    assert told(rig.shop, asked(search=["needle"], as_json=True)) == 0
     assert_as_kept("history-search", capsys.readouterr().out)
 
 
 def test_an_unknown_serial_is_a_sentence_and_status_1(capsys: pytest.CaptureFixture[str]) -> None:
-    assert history(bench_with(HeldArchive()).shop, asked("7Q22099")) == 1
-    told = capsys.readouterr()
-    assert told.out == ""
-    assert told.err.startswith("7Q22099: no visit of this unit is on record.")
+    assert told(bench_with(HeldArchive()).shop, asked("7Q22099")) == 1
+    heard = capsys.readouterr()
+    assert heard.out == ""
+    assert heard.err.startswith("7Q22099: no visit of this unit is on record.")
 
 
 async def test_found_words_come_with_job_unit_and_time_the_latest_first(capsys: pytest.CaptureFixture[str]) -> None:
@@ -97,37 +102,37 @@ async def test_found_words_come_with_job_unit_and_time_the_latest_first(capsys: 
     bench = await rig.job()
     (row,) = [one for one in told_unit() if one.job.job == "A30-0211"]
     assert bench.job.id == "A31-0001"
-    assert history(rig.shop, asked(search=["KALTE", "LS1"])) == 0
+    assert told(rig.shop, asked(search=["KALTE", "LS1"])) == 0
     assert capsys.readouterr().out == (
         "A31-0392  unit not on this bench  2031-03-02 08:00 UTC\n"
         " reason (2031-03-02 t1): LS1 open, Kälte said the owner\n"
     )
-    assert history(rig.shop, asked(search=["bulged"])) == 0
+    assert told(rig.shop, asked(search=["bulged"])) == 0
     assert "note (2030-12-20 t1, ripple-5v): C1 bulged" in capsys.readouterr().out
     assert row.said[1].step == "ripple-5v"
 
 
 def test_words_that_nobody_wrote_are_told_so(capsys: pytest.CaptureFixture[str]) -> None:
-    assert history(bench_with(HeldArchive(*told_unit())).shop, asked(search=['"fuel', "OR", "beeper"])) == 0
+    assert told(bench_with(HeldArchive(*told_unit())).shop, asked(search=['"fuel', "OR", "beeper"])) == 0
     assert capsys.readouterr().out == 'Nobody wrote all of these words: "fuel OR beeper\n'
 
 
 @pytest.mark.parametrize("given", [asked(), asked("7Q22051", ["fuel"]), asked(search=[" "])])
 def test_a_serial_or_words_but_not_both(given: argparse.Namespace, capsys: pytest.CaptureFixture[str]) -> None:
-    assert history(bench_with(HeldArchive()).shop, given) == 2
+    assert told(bench_with(HeldArchive()).shop, given) == 2
     assert "write a serial, or --search and words, and not both" in capsys.readouterr().err
 
 
 def test_jobs_that_could_not_be_read_are_named(capsys: pytest.CaptureFixture[str]) -> None:
     rig = bench_with(HeldArchive(*told_unit(), unread=("A31-0009",)))
-    assert history(rig.shop, asked("7Q22051")) == 0
+    assert told(rig.shop, asked("7Q22051")) == 0
     assert "Left out, because they can't be read: A31-0009." in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("archive", [None, HeldArchive(fault="No rights to read the archive.")])
 def test_an_archive_that_is_missing_or_fails_is_the_bench_s_fault(archive: HeldArchive | None) -> None:
     with pytest.raises(BenchFailed):
-        history(bench_with(archive).shop, asked("7Q22051"))
+        told(bench_with(archive).shop, asked("7Q22051"))
 
 
 def test_the_command_line_knows_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -138,7 +143,7 @@ def test_the_command_line_knows_it(tmp_path: Path, capsys: pytest.CaptureFixture
 def test_practice_says_so(capsys: pytest.CaptureFixture[str]) -> None:
     rig = bench_with(HeldArchive(*told_unit()))
     rig.shop.practice = True
-    assert history(rig.shop, asked("7Q22051")) == 0
+    assert told(rig.shop, asked("7Q22051")) == 0
     assert capsys.readouterr().out.startswith("PRACTICE")
-    assert history(rig.shop, asked("7Q22051", as_json=True)) == 0
+    assert told(rig.shop, asked("7Q22051", as_json=True)) == 0
     assert json.loads(capsys.readouterr().out)["practice"] is True

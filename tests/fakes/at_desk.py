@@ -19,7 +19,7 @@ SAMPLES = Path(__file__).parent.parent / "samples" / "screens"
 WRITE = "PASSCHECK_WRITE_SCREENS"
 SMALL, LARGE = (80, 24), (100, 30)
 HELD_S = 0.03  # a printable key is held for 25 ms, in case a scanner typed it
-BUSY = ("shelf", "open-job", "history", "find-words", "figures")
+BUSY = ("shelf", "share", "open-job", "history", "find-words", "figures")
 """Groups of workers that end without a person's answer; the others wait at a sheet."""
 CELL_W, LINE_H = 12.2, 24.4  # of the exported picture, in its own units
 _TEXT = re.compile(r'<text class="[^"]*" x="([\d.]+)" y="([\d.]+)"[^>]*>(.*?)</text>', re.DOTALL)

@@ -16,6 +16,7 @@ from textual.widgets import Input, OptionList
 
 from passcheck.app.desk_screen import DeskScreen
 from passcheck.app.plain import Words, tell
+from passcheck.app.sharing import share_what_is_sealed
 from passcheck.app.widgets.answer_line import AnswerLine
 from passcheck.app.widgets.shelf_board import ShelfBoard
 from passcheck.app.widgets.typed import Slot
@@ -64,6 +65,12 @@ class ShelfScreen(DeskScreen[None]):
         """What happened on other screens shows here."""
         self.person_changed()
         self.action_again()
+        self.share()
+
+    @work(exclusive=True, group="share")
+    async def share(self) -> None:
+        """Whoever comes back to the shelf may have sealed a job."""
+        await share_what_is_sealed(self.desk)
 
     def person_changed(self) -> None:
         """The name at the top."""
