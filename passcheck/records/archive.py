@@ -19,10 +19,9 @@ from passcheck.records.archive_file import NoArchiveError, alone_with, opened
 from passcheck.records.archive_intake import TakenIn
 from passcheck.records.archive_journals import Looks, journals
 from passcheck.records.archive_ledger import LedgerAsked, ledger_looks
-from passcheck.records.archive_look import MISSING, OF_ANOTHER_FORM, due_of, marks_in, stands
+from passcheck.records.archive_look import MISSING, OF_ANOTHER_FORM, answer_of_nothing, due_of, marks_in, stands
 from passcheck.records.archive_marks import mark_ledger, marks_of, put_taken, take_out
 from passcheck.records.archive_state import CaughtUp, Stands
-from passcheck.records.archive_tables import make_tables
 from passcheck.records.archive_workers import read_all
 from passcheck.records.disk import Disk
 from passcheck.records.shop import LogFolder
@@ -143,7 +142,7 @@ class SqliteArchive:
         """
         self.catch_up()
         if self._disk.facts_of(self.path) is None:
-            return _of_nothing(question)
+            return answer_of_nothing(question)
         try:
             return self._asked(question)
         except NoArchiveError:
@@ -181,13 +180,3 @@ class SqliteArchive:
             held = ledger.held(handful)
             unread.update((one.job, one.fault) for one in held if one.fault)
             yield held
-
-
-def _of_nothing(question: Callable[[sqlite3.Connection], Answer]) -> Answer:
-    """The answer of a bench that has had no job yet."""
-    connection = sqlite3.connect(":memory:")
-    try:
-        make_tables(connection)
-        return question(connection)
-    finally:
-        connection.close()

@@ -1,16 +1,19 @@
 """How does an archive look to somebody who writes nothing?"""
 
-from collections.abc import Mapping
+import sqlite3
+from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Final
+from typing import Final, TypeVar
 
 from passcheck.records.archive_file import NoArchiveError, opened
 from passcheck.records.archive_journals import Looks
 from passcheck.records.archive_marks import Marks, marks_of
 from passcheck.records.archive_state import Stands
+from passcheck.records.archive_tables import make_tables
 from passcheck.records.disk import Disk
 from passcheck.records.remedy import ask_disk
 
+Answer = TypeVar("Answer")
 MISSING: Final = "there was none yet"
 OF_ANOTHER_FORM: Final = "it was of another form than this version of passcheck makes"
 
@@ -44,3 +47,13 @@ def stands(path: Path, here: Mapping[str, Looks], disk: Disk) -> Stands:
             connection.execute(f"SELECT COUNT(*) FROM {table}").fetchone()[0] for table in ("job", "attempt")
         )
     return Stands(path, size, jobs, attempts, len(due_of(marks, here)), marks.unread, "")
+
+
+def answer_of_nothing(question: Callable[[sqlite3.Connection], Answer]) -> Answer:
+    """The answer of a bench that has had no job yet."""
+    connection = sqlite3.connect(":memory:")
+    try:
+        make_tables(connection)
+        return question(connection)
+    finally:
+        connection.close()
