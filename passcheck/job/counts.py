@@ -77,7 +77,11 @@ class OutAndBack:
     back_at: str | None
     back_job: str | None
     same_block: int | None
-    """1 when both jobs were signed off and touched a block in common; None while the next isn't ended, or none is."""
+    """1 when the next visit was signed off too and both touched a block in common, 0 when it was and they didn't.
+
+    None where there is no next visit, while it is open, and where it ended without a release: nothing was repaired then
+    that would tell one block from another.
+    """
 
 
 @dataclass(frozen=True, slots=True)

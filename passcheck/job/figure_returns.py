@@ -98,7 +98,7 @@ def _blocks(back: Sequence[OutAndBack]) -> tuple[str, ...]:
     known = [one for one in back if one.same_block is not None]
     same = sum(one.same_block == 1 for one in known)
     unknown = len(back) - len(known)
-    rest = f"; of {counted(unknown, 'return')} it isn't known yet" if unknown else ""
+    rest = f"; left out: {counted(unknown, 'return')} without another release so far" if unknown else ""
     return (f"Returns at which the same block was touched again: {share_words(same, len(known))}{rest}.",)
 
 

@@ -77,12 +77,13 @@ def out_and_back(scope: Scope) -> tuple[OutAndBack, ...]:
         worked_on.setdefault(job, set()).add(block)
     none: set[str] = set()
 
-    def same_block(job: str, back_job: str, ended: str) -> int | None:
-        common = worked_on.get(job, none) & worked_on.get(back_job, none)
-        return int(ended == "signed off" and bool(common)) if ended else None
+    def same_block(job: str, back_job: str | None, ended: str | None) -> int | None:
+        if back_job is None or ended != "signed off":
+            return None
+        return int(bool(worked_on.get(job, none) & worked_on.get(back_job, none)))
 
     return tuple(
-        OutAndBack(job, serial, board, out_at, back_at, back, same_block(job, back, ended) if back else None)
+        OutAndBack(job, serial, board, out_at, back_at, back, same_block(job, back, ended))
         for out_at, job, serial, board, back_at, back, ended in sorted(scope.rows(_OUT_AND_BACK))
     )
 

@@ -74,11 +74,13 @@ def test_a_time_of_the_day_changes_no_count_of_days() -> None:
     assert fate(released(1, 0), "2031-05-02T23:59:59Z") == fate(released(1, 0), "2031-05-02") == (30, False)
 
 
-def test_whether_the_same_block_brought_them_back_is_told_where_both_jobs_ended() -> None:
-    assert "touched again: 1 of 2 (9 to 91 %); of 1 return it isn't known yet." in " ".join(
+def test_whether_the_same_block_brought_them_back_is_told_where_both_visits_were_released() -> None:
+    assert "touched again: 1 of 2 (9 to 91 %); left out: 1 return without another release so far." in " ".join(
         returns_figure(COUNTED, UNTIL).words
     )
-    assert "touched again: none yet; of 1 return it isn't known yet." in words(released(1, 0, 5), released(2, 0))
+    assert "touched again: none yet; left out: 1 return without another release so far." in words(
+        released(1, 0, 5), released(2, 0)
+    )
     assert "touched again" not in words(released(1, 0))
 
 

@@ -152,9 +152,28 @@ def test_a_release_knows_the_units_next_arrival_and_whether_it_was_the_same_bloc
     )
     assert found.out_and_back == (
         OutAndBack("J1", "S1", "OV-24P", "2031-01-03T08:00:00Z", "2031-02-01T08:00:00Z", "J2", 1),
-        OutAndBack("J2", "S1", "OV-24P", "2031-02-03T08:00:00Z", "2031-03-01T08:00:00Z", "J3", 0),
+        OutAndBack("J2", "S1", "OV-24P", "2031-02-03T08:00:00Z", "2031-03-01T08:00:00Z", "J3", None),
         OutAndBack("J4", "S1", "OV-24P", "2031-04-03T08:00:00Z", "2031-05-01T08:00:00Z", "J5", None),
     )
+
+
+def test_a_release_that_touched_another_block_than_the_one_before_is_told_from_a_visit_without_a_release() -> None:
+    times = [(f"2031-0{month}-01T08:00:00Z", f"2031-0{month}-03T08:00:00Z") for month in range(1, 5)]
+    jobs = [
+        a_job(f"J{number}", ended=ended, opened_at=opened_at, ended_at=ended_at)
+        for number, (ended, (opened_at, ended_at)) in enumerate(zip((OFF, OFF, OFF, BACK), times, strict=True), 1)
+    ]
+    found = counted(
+        job_rows(jobs[0], touched=(a_touch("J1", 4, "supply"),)),
+        job_rows(jobs[1], touched=(a_touch("J2", 4, "drive"),)),
+        job_rows(jobs[2]),
+        job_rows(jobs[3]),
+    )
+    assert [(one.job, one.back_job, one.same_block) for one in found.out_and_back] == [
+        ("J1", "J2", 0),
+        ("J2", "J3", 0),
+        ("J3", "J4", None),
+    ]
 
 
 def test_another_units_arrival_is_no_return_and_neither_is_one_before_the_release() -> None:
