@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from passcheck.job.counts import OutAndBack
-from passcheck.judge.returns import FEWEST_TO_COMPARE, log_rank, survival, survival_at
+from passcheck.judge.returns import FEWEST_TO_COMPARE, back_of_1000, log_rank, survival, survival_at
 from passcheck.judge.rounding import counted, rounded
 
 ALPHA: Final = 0.05
@@ -40,5 +40,5 @@ def _by_then(days: Sequence[Sequence[float]], came_back: Sequence[Sequence[bool]
     """The share of either half that is back at the greatest age that both reached."""
     curves = [survival(out, back) for out, back in zip(days, came_back, strict=True)]
     reached = min(curve.followed_days for curve in curves)
-    first, second = (rounded(1000 * (1 - survival_at(curve, reached).survival), 2) for curve in curves)
+    first, second = (back_of_1000(survival_at(curve, reached)) for curve in curves)
     return f"By day {rounded(reached, 4)} about {first} of 1000 of the earlier and {second} of the later are back."

@@ -8,7 +8,7 @@ from typing import Final
 
 from passcheck.judge.chi_square import chi_square_tail
 from passcheck.judge.normal import normal_quantile
-from passcheck.judge.rounding import rounded
+from passcheck.judge.rounding import finest, rounded
 
 FEWEST_TO_COMPARE: Final = 5
 """Returns in each of two periods, below which a comparison of them says nothing."""
@@ -94,7 +94,16 @@ def returns_sentence(curve: Survival, found: SurvivalAt) -> str:
     told = f"{back} of {curve.units} units came back; units still out are counted up to their age"
     if not found.is_followed:
         return f"{told}, and none has been out for {rounded(found.day, 4)} days: more may come back by then."
-    return f"{told}: by day {rounded(found.day, 4)} about {rounded(1000 * (1 - found.survival), 3)} of 1000 are back."
+    return f"{told}: by day {rounded(found.day, 4)} about {back_of_1000(found)} of 1000 are back."
+
+
+def back_of_1000(found: SurvivalAt) -> str:
+    """Return how many of 1000 are back, no finer than the standard error and in two digits at most.
+
+    Ten units tell hundreds of 1000, and a hundred units tens.
+    """
+    back = 1000 * (1 - found.survival)
+    return rounded(finest(back, 1000 * found.se) if found.se else back, 2)
 
 
 def log_rank(days: tuple[Sequence[float], Sequence[float]], came_back: tuple[Sequence[bool], Sequence[bool]]) -> float:

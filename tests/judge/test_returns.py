@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from reference_cases import reference_case
 
 from passcheck.judge.chi_square import chi_square_tail
-from passcheck.judge.returns import log_rank, returns_sentence, survival, survival_at
+from passcheck.judge.returns import back_of_1000, log_rank, returns_sentence, survival, survival_at
 
 UNITS = st.lists(st.tuples(st.integers(0, 40).map(float), st.booleans()), min_size=1, max_size=40)
 
@@ -90,10 +90,28 @@ def test_beyond_the_oldest_unit_it_is_said_that_more_may_come() -> None:
 
 
 def test_what_is_known_is_told_in_counts() -> None:
-    curve = survival([5, 90, 90, 100], [True, False, False, False])
+    curve = survival([5, 90, 90, 90, 100], [True, False, False, False, False])
     assert returns_sentence(curve, survival_at(curve, 30)) == (
-        "1 of 4 units came back; units still out are counted up to their age: by day 30 about 250 of 1000 are back."
+        "1 of 5 units came back; units still out are counted up to their age: by day 30 about 200 of 1000 are back."
     )
+
+
+@pytest.mark.parametrize(
+    ("times", "told"),
+    [(1, "400"), (20, "430"), (2000, "430")],
+    ids=["7 units tell hundreds", "140 units tell tens", "14000 units tell no more: two digits are enough"],
+)
+def test_the_share_is_told_no_finer_than_so_many_units_can_carry(times: int, told: str) -> None:
+    curve = survival([5.0, 5.0, 5.0, 90.0, 90.0, 90.0, 90.0] * times, [True, True, True, *[False] * 4] * times)
+    assert f"about {told} of 1000 are back" in returns_sentence(curve, survival_at(curve, 30))
+
+
+@given(UNITS)
+def test_some_are_never_told_as_none_or_as_all(units: list[tuple[float, bool]]) -> None:
+    curve = survival(*zip(*units, strict=True))
+    found = survival_at(curve, curve.followed_days)
+    assert (back_of_1000(found) == "0") == (found.survival == 1)
+    assert (back_of_1000(found) == "1000") == (found.survival == 0)
 
 
 def test_what_is_no_history_is_refused() -> None:
