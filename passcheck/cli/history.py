@@ -18,6 +18,8 @@ from passcheck.sequence.text_lines import text_lines
 
 GOOD, NOT_GOOD, WRONG_USE = 0, 1, 2
 WIDTH = 80
+FAR_INSIDE = 10
+"""Times the limit: 5 MΩ where at least 10 kΩ is asked for. Such a margin tells nothing."""
 MARGIN = (
     "Margin: how far inside the nearer limit, as a share of half the width between two limits, or of the one limit."
 )
@@ -127,7 +129,7 @@ def _at_visit(place: str, cell: StepAtVisit) -> Iterator[str]:
 
 def attempt_words(row: AttemptRow) -> str:
     """`PASS 5.01 V, margin 93 %, 2031-03-02 t1 M1`."""
-    margin = "" if row.margin is None else f", margin {100 * row.margin:.0f} %"
+    margin = "" if row.margin is None or row.margin > FAR_INSIDE else f", margin {100 * row.margin:.0f} %"
     word = WORDS.get(row.verdict, row.verdict)
     return f"{' '.join(filter(None, (word, row.figure)))}{margin}, {row.at[:10]} {row.by} {row.instrument}".rstrip()
 

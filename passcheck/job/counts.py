@@ -43,7 +43,7 @@ class InstrumentVerdicts:
 
 @dataclass(frozen=True, slots=True)
 class MonthMargins:
-    """Margins (`AttemptRow.margin`) of a step's attempts that count as left, over the units of one month."""
+    """Margins (`AttemptRow.margin`) of a step's passes that count as left, over the units of one month."""
 
     board: str
     step: str

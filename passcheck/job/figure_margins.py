@@ -16,7 +16,7 @@ TITLE: Final = "Do readings creep toward a limit?"
 HEADS: Final = (BOARD, "STEP", "MONTH", "UNITS", "MARGIN", "LEAST, %", "A MONTH")
 NUMBERS: Final = (False, False, False, True, False, True, False)
 WORDS: Final = (
-    "Margin: how far inside the nearer limit the attempt lies that counts for a unit's release; 100 % is the middle "
+    "Margin: how far inside the nearer limit the pass lies that counts for a unit's release; 100 % is the middle "
     "between two limits, 0 % the limit itself. Of a one-sided limit it is the share of the limit.",
     "Month, units and margin are of the newest month: the mean over its units with the 95 % interval of that mean "
     "(Student's t); the least is of all months. What lies nearest to its limit is on top. A month: the slope, in "

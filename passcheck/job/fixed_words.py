@@ -7,9 +7,6 @@ MORE_ASKED = (
     "Where the law, your employer, the maker's instructions or a licence ask for more than this screen does, do what "
     "asks for more."
 )
-MORE_ASKED_ON_PAPER = MORE_ASKED.replace("this screen", "this paper")
-
-
 LICENSED = (
     "Work on mains or other hazardous-live parts may be reserved by law to licensed or authorised people. "
     "If that is not you, stop here and hand over."

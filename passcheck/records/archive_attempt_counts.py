@@ -20,7 +20,7 @@ _JUDGED: Final = """
     GROUP BY board, step, title, purpose, instrument, verdict"""
 _MARGINS: Final = """
     SELECT board, step, substr("at", 1, 7), COUNT(*), AVG(margin), AVG(margin * margin), MIN(margin) FROM attempt
-    WHERE as_left = 1 AND margin IS NOT NULL AND struck_by <> 'void' AND {here}
+    WHERE as_left = 1 AND verdict = 'pass' AND margin IS NOT NULL AND {here}
     GROUP BY board, step, substr("at", 1, 7)"""
 _SECONDS: Final = """
     SELECT board, step, seconds, COUNT(*) FROM attempt
@@ -38,7 +38,7 @@ COUNTING_INDEXES: Final = (
     'CREATE INDEX IF NOT EXISTS attempt_judged ON attempt (board, step, title, purpose, instrument, verdict, "at")'
     " WHERE struck_by <> 'void'",
     'CREATE INDEX IF NOT EXISTS attempt_margin ON attempt (board, step, substr("at", 1, 7), margin)'
-    " WHERE as_left = 1 AND margin IS NOT NULL AND struck_by <> 'void'",
+    " WHERE as_left = 1 AND verdict = 'pass' AND margin IS NOT NULL",
     "CREATE INDEX IF NOT EXISTS attempt_seconds ON attempt (board, step, seconds)"
     " WHERE struck_by <> 'void' AND seconds IS NOT NULL",
 )

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from passcheck.job.fixed_words import MORE_ASKED_ON_PAPER, bench_test
+from passcheck.job.fixed_words import MORE_ASKED, bench_test
 from passcheck.job.moment import Moment
 from passcheck.job.replay import stamp
 from passcheck.job.state import Job
@@ -35,7 +35,7 @@ def closing(job: Job, source: Source) -> tuple[Part, ...]:
     """The end of each paper: what it is not, and how it is checked against the record."""
     return (
         Heading("What this paper rests on"),
-        Words(MORE_ASKED_ON_PAPER, "small"),
+        Words(MORE_ASKED, "small"),
         Words("The results relate only to the unit named here. Copy this paper whole or not at all.", "small"),
         code(job, source),
     )

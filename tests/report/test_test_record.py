@@ -14,7 +14,7 @@ from told_stories import BOARDS, story_of
 
 import sequences
 from passcheck.job.commands import AddNote, LogRework, VoidAttempt
-from passcheck.job.fixed_words import MORE_ASKED_ON_PAPER
+from passcheck.job.fixed_words import MORE_ASKED
 from passcheck.report.document import Heading, texts
 from sequences import GUARD, LAMPS, RAIL
 
@@ -109,7 +109,7 @@ def test_every_board_s_record_has_title_head_code_and_fixed_sentences(board: str
     assert (paper.job, paper.serial) == (told.job.id, told.job.serial)
     assert paper.shop == "Brackwater Electronics, Hollin Quay"
     assert f"revision {told.job.sequence.revision}" in paper.footer
-    assert MORE_ASKED_ON_PAPER in said(paper, "What this paper rests on")
+    assert MORE_ASKED in said(paper, "What this paper rests on")
 
 
 def test_practice_is_marked_before_anything_else() -> None:
