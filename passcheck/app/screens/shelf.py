@@ -168,13 +168,25 @@ class ShelfScreen(DeskScreen[None]):
 
     def action_take_in(self) -> None:
         """Take in a unit before its serial was read."""
-        self._arrive(self.query_one("#serial", Slot).value)
+        typed = self.query_one("#serial", Slot).value
+        if not self._told_as_label(typed):
+            self._arrive(typed)
+
+    def _told_as_label(self, typed: str) -> bool:
+        """A label is no serial: that is told, and the entry is empty for the next scan."""
+        from passcheck.report.label import read_label
+
+        if read_label(typed) is None:
+            return False
+        tell(self.app, "That is a label; scan the number on the unit itself.", "warning")
+        self.action_to_serial()
+        return True
 
     @work(exclusive=True, group="open")
     async def _open_serial(self, typed: str) -> None:
         self.query_one(AnswerLine).clear_answer()
         serial = read_serial(typed)
-        if not serial or not await self._somebody():
+        if not serial or self._told_as_label(typed) or not await self._somebody():
             return
         try:
             rows = await asyncio.to_thread(self._found, serial)

@@ -1,7 +1,7 @@
 """Units on the shelf, opened by serial, by number or by hand."""
 
 import pytest
-from at_desk import LARGE, SMALL, at_desk, matches_sample, press, shown
+from at_desk import LARGE, SMALL, at_desk, matches_sample, press, settle, shown
 from rig import Rig
 
 from passcheck.app.screens.arrival import ArrivalScreen
@@ -9,9 +9,12 @@ from passcheck.app.screens.choose_job import ChooseJob
 from passcheck.app.screens.shelf import ShelfScreen
 from passcheck.app.screens.traveller import TravellerScreen
 from passcheck.app.widgets.shelf_board import ShelfBoard, shelf_lines
+from passcheck.app.widgets.typed import Slot
 from passcheck.job.board import Board
 from passcheck.job.commands import SignOff
 from passcheck.job.shelf_row import DAMAGED, ShelfRow
+
+LABEL = "A31-0001 7Q22051 4K7M2P"
 
 
 def row(**members: object) -> ShelfRow:
@@ -69,6 +72,28 @@ async def test_an_unknown_serial_is_taken_in() -> None:
     async with at_desk(Rig()) as pilot:
         await press(pilot, *"7Q22099", "enter")
         assert isinstance(pilot.app.screen, ArrivalScreen)
+
+
+@pytest.mark.parametrize("key", ["enter", "f6"])
+async def test_a_label_typed_for_a_serial_is_told_and_no_unit_is_taken_in_under_it(key: str) -> None:
+    async with at_desk(Rig()) as pilot:
+        await press(pilot, *LABEL, key)
+        assert type(pilot.app.screen).__name__ == ShelfScreen.__name__
+        assert "That is a label; scan the number on the unit itself." in shown(pilot)
+        await press(pilot, *"7Q22099", "enter")
+        assert type(pilot.app.screen).__name__ == ArrivalScreen.__name__
+        assert pilot.app.screen.query_one("#first", Slot).value == "7Q22099"
+
+
+async def test_a_label_scanned_with_no_entry_focused_is_told_too() -> None:
+    rig = Rig()
+    await rig.job()
+    async with at_desk(rig) as pilot:
+        await press(pilot, "down")
+        assert pilot.app.screen.take_scan(LABEL)  # type: ignore[attr-defined]
+        await settle(pilot)
+        assert isinstance(pilot.app.screen, ShelfScreen)
+        assert "That is a label" in shown(pilot)
 
 
 async def test_a_unit_that_was_here_before_may_come_in_again() -> None:
