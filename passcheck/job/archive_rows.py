@@ -140,7 +140,8 @@ class PartRow:
 class SaidRow:
     """Something that a person wrote.
 
-    The kinds are `complaint`, `condition`, `note`, `reason` of a rework, `void`, `proposed` and `agreed`. A proposal to
+    The kinds are `complaint`, `condition`, `note`, `reason` of a rework, `void`, `proposed`, `agreed`, `incident`,
+    `case opened`, `soak interrupted`, `jot` (point, value and meter) and `returned` (why unrepaired). A proposal to
     the owner is a row a line, each a thing that he can agree to by itself; an earlier proposal stays.
     `place` counts what was said in a job from 0; `step` is "" where it is about the job.
     """

@@ -14,7 +14,12 @@ _WORDS = frozenset(
         happened.NoteAdded,
         happened.AttemptVoided,
         happened.ReworkLogged,
+        happened.IncidentReported,
+        happened.CaseOpened,
+        happened.Jotted,
         happened.HandedOver,
+        happened.SoakInterrupted,
+        happened.ReturnedUnrepaired,
         happened.WorkProposed,
         happened.OwnerAgreed,
     }
@@ -41,7 +46,7 @@ def said_rows(recorded: Iterable[Recorded]) -> tuple[SaidRow, ...]:
     return tuple(rows)
 
 
-def _said(event: happened.Event, steps: dict[int, str]) -> Iterator[Saying]:
+def _said(event: happened.Event, steps: dict[int, str]) -> Iterator[Saying]:  # noqa: PLR0912 - a row an event
     match event:
         case happened.AttemptJudged(step=step, note=note):
             yield "note", step, note
@@ -54,6 +59,16 @@ def _said(event: happened.Event, steps: dict[int, str]) -> Iterator[Saying]:
             yield "void", steps.get(attempt, ""), reason
         case happened.ReworkLogged(reason=reason):
             yield "reason", "", reason
+        case happened.IncidentReported(what=what):
+            yield "incident", "", what
+        case happened.CaseOpened(why=why):
+            yield "case opened", "", why
+        case happened.Jotted(point=point, value=value, meter=meter):
+            yield "jot", "", " ".join(filter(None, (point, value, meter)))
+        case happened.SoakInterrupted(step=step, why=why):
+            yield "soak interrupted", step, why
+        case happened.ReturnedUnrepaired(reason=reason):
+            yield "returned", "", reason
         case happened.HandedOver(note=note):
             yield "note", "", note
         case happened.WorkProposed(lines=lines):

@@ -20,6 +20,7 @@ from passcheck.job.commands import (
     AgreeOwner,
     CloseRun,
     Command,
+    Jot,
     LogRework,
     OpenCase,
     Propose,
@@ -133,6 +134,18 @@ def test_an_incident_and_an_opened_case_are_work_and_nothing_is_confirmed_while_
     assert told == [
         ("incident", 1, "PWR", "", "probe slipped", None),
         ("case opened", 1, "", "", "to see D1", None),
+    ]
+
+
+def test_what_went_wrong_and_loose_readings_are_found_by_their_words_too() -> None:
+    story = then(Story().start("as-found").passes(GUARD), Jot("t1", "C7 top", "0.9 V", "M1"))
+    then(story, ReportIncident("t1", ("PWR",), "probe slipped")).make_safe()
+    then(story, OpenCase("t1", "to see D1"), ReturnUnrepaired("t1", "not worth it"))
+    assert [(row.kind, row.text) for row in rows_of(story).said][2:] == [
+        ("jot", "C7 top 0.9 V M1"),
+        ("incident", "probe slipped"),
+        ("case opened", "to see D1"),
+        ("returned", "not worth it"),
     ]
 
 
