@@ -34,16 +34,6 @@ _REVIEW: Final = """
             AND struck_by <> 'void' AND verdict <> 'not measured' AND {here}) AS reading
     JOIN job ON job.job = reading.job"""
 
-COUNTING_INDEXES: Final = (
-    'CREATE INDEX IF NOT EXISTS attempt_judged ON attempt (board, step, title, purpose, instrument, verdict, "at")'
-    " WHERE struck_by <> 'void'",
-    'CREATE INDEX IF NOT EXISTS attempt_margin ON attempt (board, step, substr("at", 1, 7), margin)'
-    " WHERE as_left = 1 AND verdict = 'pass' AND margin IS NOT NULL",
-    "CREATE INDEX IF NOT EXISTS attempt_seconds ON attempt (board, step, seconds)"
-    " WHERE struck_by <> 'void' AND seconds IS NOT NULL",
-)
-"""With these SQLite finds all that a statement asks for in an index, in the order that it groups by."""
-
 ROUNDED_TO_S: Final = 5
 DIGITS: Final = 12
 """Significant digits of a mean: two engines, or two threads, add up in different orders."""

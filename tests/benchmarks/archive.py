@@ -1,14 +1,15 @@
 """What does the archive cost beside reading the journals and SHA-256, and how quickly does it answer?
 
     .venv/bin/python tests/benchmarks/archive.py [--journals 4000] [--mix visit] [--rounds 3]
-        [--units 28000] [--visits 3] [--steps 30] [--folder FOLDER]
+        [--units 28000] [--visits 3] [--steps 30] [--counted 130000] [--folder FOLDER]
 
 Journals are a robot's, told again with other numbers. `visit`: of a board with twenty steps, some forty tries in forty
 kB, which is what a rebuild is asked to be quick for; `short`: every fifth of them a demo board with its faults; `own`:
 all demo boards, a hundred tries each. The
 floor is reading every journal and SHA-256 of it, by one core. Of a rebuild the processors' time of all processes stands
-beside the clock's: whatever else the machine does falls on the clock's. With --units 0 the large archive is left out,
-with --journals 0 the journals are.
+beside the clock's: whatever else the machine does falls on the clock's. At the end the figures are counted over four
+million tries, as `figures.py` does it alone. With --units 0 the large archive is left out, with --journals 0 the
+journals are, with --counted 0 the figures.
 """
 
 import argparse
@@ -31,6 +32,7 @@ REPOSITORY = Path(__file__).parents[2]
 sys.path[:0] = [str(REPOSITORY)]
 
 import big_archive  # noqa: E402 - the path comes first
+import figures  # noqa: E402
 from many_journals import LETTER, ToldShop, Visit, robot_visits  # noqa: E402
 
 from passcheck.cli.folders import demo_boards  # noqa: E402
@@ -202,6 +204,7 @@ def main() -> None:
     asked.add_argument("--units", type=int, default=28_000)
     asked.add_argument("--visits", type=int, default=3)
     asked.add_argument("--steps", type=int, default=30)
+    asked.add_argument("--counted", type=int, default=130_000, help="jobs to count figures over")
     asked.add_argument("--folder", type=Path, help="where to write; the system's temporary folder unless given")
     given = asked.parse_args()
     load = f"{os.getloadavg()[0]:.1f}" if hasattr(os, "getloadavg") else "unknown"
@@ -212,6 +215,10 @@ def main() -> None:
             kept &= of_journals(Path(name) / "logs", given.journals, given.mix, given.rounds)
         if given.units:
             kept &= of_units(Path(name) / ARCHIVE, given.units, given.visits, given.steps)
+            (Path(name) / ARCHIVE).unlink()
+        if given.counted:
+            print(f"\nfigures over {given.counted:,} jobs")
+            kept &= figures.measure(Path(name), given.counted, given.rounds)
     raise SystemExit(not kept)
 
 

@@ -16,7 +16,6 @@ from random_rows import some_rows
 
 from passcheck.job.archive_rows import TABLES, JobRows
 from passcheck.job.counts import Counts
-from passcheck.records.archive_attempt_counts import COUNTING_INDEXES
 from passcheck.records.archive_counts import counts
 from passcheck.records.archive_tables import INDEXES, column_types, create, make_tables, put_rows, rows_of
 from passcheck.records.ask_sql import ask_duckdb, ask_postgres, ask_sqlite
@@ -91,7 +90,7 @@ def database(postgres_server: PostgresServer) -> Iterator[Database]:
         words = like_people if any_database.info.server_version >= 150000 else ""
         any_database.execute(f"CREATE DATABASE counting {words}".encode())
     with psycopg.connect(postgres_server.database("counting"), autocommit=True) as connection:
-        for words in (*map(create, TABLES), *INDEXES, *COUNTING_INDEXES):
+        for words in (*map(create, TABLES), *INDEXES):
             connection.execute(words.encode())
         yield connection
     with psycopg.connect(postgres_server.where, autocommit=True) as any_database:
