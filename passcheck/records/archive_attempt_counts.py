@@ -20,7 +20,7 @@ _JUDGED: Final = """
     GROUP BY board, step, title, purpose, instrument, verdict"""
 _MARGINS: Final = """
     SELECT board, step, substr("at", 1, 7), COUNT(*), AVG(margin), AVG(margin * margin), MIN(margin) FROM attempt
-    WHERE as_left = 1 AND verdict = 'pass' AND margin IS NOT NULL AND {here}
+    WHERE as_left = 1 AND verdict = 'pass' AND margin IS NOT NULL AND struck_by <> 'void' AND {here}
     GROUP BY board, step, substr("at", 1, 7)"""
 _SECONDS: Final = """
     SELECT board, step, seconds, COUNT(*) FROM attempt

@@ -40,7 +40,7 @@ COUNTING_INDEXES = (
     'CREATE INDEX IF NOT EXISTS attempt_judged ON attempt (board, step, title, purpose, instrument, verdict, "at")'
     " WHERE struck_by <> 'void'",
     'CREATE INDEX IF NOT EXISTS attempt_margin ON attempt (board, step, substr("at", 1, 7), margin)'
-    " WHERE as_left = 1 AND verdict = 'pass' AND margin IS NOT NULL",
+    " WHERE as_left = 1 AND verdict = 'pass' AND margin IS NOT NULL AND struck_by <> 'void'",
     "CREATE INDEX IF NOT EXISTS attempt_seconds ON attempt (board, step, seconds)"
     " WHERE struck_by <> 'void' AND seconds IS NOT NULL",
 )
