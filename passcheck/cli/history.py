@@ -137,14 +137,13 @@ def attempt_words(row: AttemptRow) -> str:
 def _search(shop: Shop, archive: Archive, words: str, *, as_json: bool) -> int:
     found = archive.search(words)
     _say_unread(archive)
-    serials = {row.job: row.serial for row in shop.shelf()}
     if as_json:
-        say_found(words, found, serials, practice=shop.practice)
+        say_found(words, found, practice=shop.practice)
         return GOOD
     if shop.practice:
         say_practice()
     for row in found:
-        heading = f"{row.job}  unit {serials.get(row.job, 'not on this bench')}  {row.at[:16].replace('T', ' ')} UTC"
+        heading = f"{row.job}  unit {row.serial}  {row.at[:16].replace('T', ' ')} UTC"
         for line in (*_lines(heading, later=2), *_said(row)):
             say(line)
     if not found:

@@ -1,6 +1,6 @@
 """How does a unit's history look to another program?"""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from passcheck.cli.say import practice_mark, quantity, say_json
 from passcheck.job.archive_rows import AttemptRow, SaidRow, TouchRow
@@ -23,9 +23,9 @@ def say_history(told: UnitHistory, *, practice: bool) -> None:
     say_json("history", [_visit(one) for one in told.visits], **beside)
 
 
-def say_found(words: str, found: Sequence[SaidRow], serials: Mapping[str, str], *, practice: bool) -> None:
+def say_found(words: str, found: Sequence[SaidRow], *, practice: bool) -> None:
     """Print what was found, the latest first."""
-    items = [{"job": row.job, "serial": serials.get(row.job), **_said(row)} for row in found]
+    items = [{"job": row.job, "serial": row.serial, **_said(row)} for row in found]
     say_json("history", items, **practice_mark(practice), search=words)
 
 

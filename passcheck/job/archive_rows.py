@@ -143,7 +143,7 @@ class SaidRow:
     The kinds are `complaint`, `condition`, `note`, `reason` of a rework, `void`, `proposed`, `agreed`, `incident`,
     `case opened`, `soak interrupted`, `jot` (point, value and meter) and `returned` (why unrepaired). A proposal to
     the owner is a row a line, each a thing that he can agree to by itself; an earlier proposal stays.
-    `place` counts what was said in a job from 0; `step` is "" where it is about the job.
+    `place` counts what was said in a job from 0; `step` is "" where it is about the job; `serial` is the unit's.
     """
 
     job: str
@@ -153,6 +153,7 @@ class SaidRow:
     by: str
     step: str
     text: str
+    serial: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,17 +32,17 @@ def said_rows(recorded: Iterable[Recorded]) -> tuple[SaidRow, ...]:
     """A row for each text of a person; texts of blanks alone say nothing."""
     steps: dict[int, str] = {}
     rows: list[SaidRow] = []
-    job = ""
+    job = serial = ""
     for one in recorded:
         if isinstance(one.event, happened.JobOpened):
-            job = one.event.job
+            job, serial = one.event.job, one.event.serial
         if isinstance(one.event, happened.AttemptJudged):
             steps[one.event.attempt] = one.event.step
         if type(one.event) not in _WORDS:
             continue
         for kind, step, text in _said(one.event, steps):
             if text.strip():
-                rows.append(SaidRow(job, len(rows), kind, utc_text(one.moment.utc), one.by, step, text))
+                rows.append(SaidRow(job, len(rows), kind, utc_text(one.moment.utc), one.by, step, text, serial))
     return tuple(rows)
 
 

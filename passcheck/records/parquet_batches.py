@@ -6,6 +6,7 @@ name holds the same rows.
 """
 
 import json
+import os
 import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
 from hashlib import sha256
@@ -26,6 +27,20 @@ _JOBS: Final = (
     "SELECT substr(opened_at, 1, 5) || ((CAST(substr(opened_at, 6, 2) AS INTEGER) + 2) / 3), job, digest FROM job"
 )
 _QUARTER, _JOB = range(2)
+
+
+def looks_of(archive: sqlite3.Connection) -> str:
+    """What tells an archive's file from its other states; "" of one that is in no file. Raises sqlite3.Error, OSError.
+
+    Looking at every job takes a fifth of a second of a shop with a hundred thousand. The file is only asked for its
+    facts: to open and close it would give up the locks that SQLite holds on it.
+    """
+    archive.execute("SELECT 1 FROM job LIMIT 1").fetchone()  # nobody changes it from here to the transaction's end
+    path = archive.execute("PRAGMA database_list").fetchone()[2]
+    if not path:
+        return ""
+    facts = os.stat(path)
+    return f"{facts.st_size}:{facts.st_mtime_ns}:{facts.st_ino}"
 
 
 def batches(archive: sqlite3.Connection) -> Mapping[str, tuple[str, ...]]:

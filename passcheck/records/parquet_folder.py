@@ -22,7 +22,7 @@ from passcheck.job.archive_rows import TABLES
 from passcheck.records.archive_tables import column_types, create
 from passcheck.records.disk import Disk
 from passcheck.records.lock import take_lock
-from passcheck.records.parquet_batches import NAME_DIGITS, batches, json_lines
+from passcheck.records.parquet_batches import NAME_DIGITS, batches, json_lines, looks_of
 from passcheck.records.remedy import ask_disk, if_there
 from passcheck.records.whole_file import make_room, write_whole
 
@@ -65,15 +65,19 @@ class ParquetFolder:
 
         Raises BenchFailed when the disk refuses, sqlite3.Error when the archive can't be read.
         """
-        wanted, listed = batches(archive), self._listed()
+        looks, (listed, looked) = ask_disk(lambda: looks_of(archive), self.folder), self._listed()
+        if looks and looks == looked:
+            return 0
+        wanted = batches(archive)
         missing = [name for name in wanted if name not in listed]
         if missing:
             self._clear_all_but(listed)
             with _duckdb_in(self.folder) as engine:
                 for name in missing:
                     self._write(engine, archive, name, wanted[name])
-        if set(wanted) != set(listed):
-            write_whole(self.folder / LISTED, json.dumps({"format": 1, "batches": sorted(wanted)}).encode(), self._disk)
+        if set(wanted) != set(listed) or looks != looked:
+            named = {"format": 1, "batches": sorted(wanted), "archive": looks}
+            write_whole(self.folder / LISTED, json.dumps(named).encode(), self._disk)
             self._clear_all_but(wanted)
         return len(missing)
 
@@ -83,7 +87,7 @@ class ParquetFolder:
 
         Raises BenchFailed for a file that can't be read, also while it is asked.
         """
-        names = sorted(self._listed())
+        names = sorted(self._listed()[0])
         with _duckdb_in(self.folder) as engine:
             for table in TABLES:
                 files = [str(self.folder / name / f"{table}.parquet") for name in names]
@@ -93,14 +97,15 @@ class ParquetFolder:
                     engine.execute(create(table))
             yield engine
 
-    def _listed(self) -> frozenset[str]:
+    def _listed(self) -> tuple[frozenset[str], str]:
+        """The batches that count, and how the archive looked that they were made from."""
         path = self.folder / LISTED
         data = if_there(lambda: self._disk.read_all(path), path)
         try:
-            names = json.loads(data or b"{}").get("batches", [])
-            return frozenset(name for name in names if _OURS.fullmatch(name))
+            said = json.loads(data or b"{}")
+            return frozenset(name for name in said.get("batches", []) if _OURS.fullmatch(name)), said.get("archive", "")
         except (ValueError, AttributeError, TypeError):
-            return frozenset()  # a list that nobody can read names nothing, so all is made anew
+            return frozenset(), ""  # a list that nobody can read names nothing, so all is made anew
 
     def _write(self, engine: DuckDBPyConnection, archive: sqlite3.Connection, name: str, jobs: Sequence[str]) -> None:
         draft = self.folder / f"{name}.{os.getpid()}.new"

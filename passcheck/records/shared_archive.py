@@ -206,7 +206,8 @@ def _put_rows(server: Server, jobs: Sequence[Rows]) -> None:
     for rows in jobs:
         for table, found in rows:
             values[table] += found
-    bare = [(row[0], row[1], _bare(row[-1])) for row in values["said"]]
+    text = [name for name, _type in column_types("said")].index("text")
+    bare = [(row[0], row[1], _bare(row[text])) for row in values["said"]]
     for table, names, found in (
         *((table, [name for name, _type in column_types(table)], found) for table, found in values.items()),
         ("said_bare", ["job", "place", "bare"], bare),

@@ -64,8 +64,8 @@ def _job(draw: Random, count: int, units: int, steps: int) -> TakenIn:
     ]
     parts = [(job, board, 1, f"C{unit % 30}", "105 °C", f"{day}T12:00:00Z")]
     said = [
-        (job, 0, "complaint", f"{day}T08:00:00Z", by, "", complaint),
-        (job, 1, "note", f"{day}T12:00:00Z", by, "", note),
+        (job, 0, "complaint", f"{day}T08:00:00Z", by, "", complaint, serial),
+        (job, 1, "note", f"{day}T12:00:00Z", by, "", note, serial),
     ]
     rows = (("job", [whole]), ("attempt", attempts), ("touched", touched), ("part", parts), ("said", said))
     return TakenIn(job, Looks(20_000, count), f"{count:064x}", "sealed", rows=rows)

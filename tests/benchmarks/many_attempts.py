@@ -80,7 +80,7 @@ _PARTS = """
 _SAID = """
     INSERT INTO said
     SELECT job, CAST(0 AS BIGINT) AS place, 'complaint' AS kind, opened_at AS at, opened_by AS by, '' AS step,
-        complaint AS text FROM job
+        complaint AS text, serial FROM job
 """
 
 

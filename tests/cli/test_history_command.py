@@ -104,8 +104,7 @@ async def test_found_words_come_with_job_unit_and_time_the_latest_first(capsys: 
     assert bench.job.id == "A31-0001"
     assert told(rig.shop, asked(search=["KALTE", "LS1"])) == 0
     assert capsys.readouterr().out == (
-        "A31-0392  unit not on this bench  2031-03-02 08:00 UTC\n"
-        " reason (2031-03-02 t1): LS1 open, Kälte said the owner\n"
+        "A31-0392  unit 7Q22051  2031-03-02 08:00 UTC\n reason (2031-03-02 t1): LS1 open, Kälte said the owner\n"
     )
     assert told(rig.shop, asked(search=["bulged"])) == 0
     assert "note (2030-12-20 t1, ripple-5v): C1 bulged" in capsys.readouterr().out

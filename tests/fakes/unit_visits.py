@@ -115,7 +115,7 @@ def touch(job: JobRow, block: str, number: int = 1, **members: Any) -> TouchRow:
 
 def said(job: JobRow, text: str, place: int = 0, kind: str = "note", **members: Any) -> SaidRow:
     """Something that a person wrote."""
-    facts = {"at": job.last_at, "by": "t1", "step": "", **members}
+    facts = {"at": job.last_at, "by": "t1", "step": "", "serial": job.serial, **members}
     return SaidRow(job=job.job, place=place, kind=kind, text=text, **facts)
 
 

@@ -28,7 +28,7 @@ def written(job: str, *texts: str) -> JobRows:
     row = JobRow(
         job, "A", "7Q22051", "LB-1", 1, "", "", "", "", "", "t1", "", "", "", "", "", None, "", 0, ""
     )  # fmt: skip
-    said = tuple(SaidRow(job, place, "note", "", "t1", "", text) for place, text in enumerate(texts))
+    said = tuple(SaidRow(job, place, "note", "", "t1", "", text, "7Q22051") for place, text in enumerate(texts))
     return JobRows(row, said=said)
 
 

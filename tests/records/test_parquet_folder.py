@@ -3,7 +3,7 @@
 import json
 import sqlite3
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -13,10 +13,12 @@ from counted_rows import a_job, a_part, a_touch, an_attempt
 
 from passcheck.errors import BenchFailed
 from passcheck.job.archive_rows import TABLES, JobRows, SaidRow
+from passcheck.records import parquet_folder
 from passcheck.records.archive_counts import counts
 from passcheck.records.archive_tables import make_tables, put_rows
 from passcheck.records.ask_sql import ask_sqlite
 from passcheck.records.disk import Disk
+from passcheck.records.parquet_batches import batches
 from passcheck.records.parquet_counts import counts_by_duckdb, duckdb_is_quicker
 from passcheck.records.parquet_folder import LISTED, ParquetFolder
 
@@ -49,7 +51,7 @@ def rows(job: str, month: int, digest: str = "a") -> JobRows:
         (an_attempt(job, 1, title=ODD, instrument="M1", at=day, margin=0.123456, as_left=1, seconds=7),),
         (a_touch(job, 4, "supply", confirmed=1, shown_by="rail"),),
         (a_part(job, "C4", at=day),),
-        (SaidRow(job, 0, "complaint", day, "t1", "", ODD),),
+        (SaidRow(job, 0, "complaint", day, "t1", "", ODD, "7Q22051"),),
     )
 
 
@@ -91,6 +93,27 @@ def test_only_the_quarter_of_a_changed_job_is_made_again(archive: sqlite3.Connec
     assert brought_up(files, archive) == 1
     assert len(batches_in(files) & before) == 1
     assert len(batches_in(files)) == 2
+
+
+def test_an_archive_file_that_looks_as_before_is_not_gone_through_again(
+    tmp_path: Path, files: ParquetFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    kept = sqlite3.connect(tmp_path / "archive.sqlite", isolation_level=None)
+    make_tables(kept)
+    put_rows(kept, rows("J1", 1))
+    gone_through: list[int] = []
+
+    def counted(archive: sqlite3.Connection) -> Mapping[str, tuple[str, ...]]:
+        gone_through.append(1)
+        return batches(archive)
+
+    monkeypatch.setattr(parquet_folder, "batches", counted)
+    assert (brought_up(files, kept), len(gone_through)) == (1, 1)
+    assert (brought_up(files, kept), len(gone_through)) == (0, 1)
+    put_rows(kept, rows("J2", 11))
+    assert (brought_up(files, kept), len(gone_through)) == (1, 2)
+    assert [row[0] for row in all_rows(files)["job"]] == ["J1", "J2"]
+    kept.close()
 
 
 def test_a_job_that_is_gone_from_the_archive_goes_from_the_files(

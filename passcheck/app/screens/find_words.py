@@ -1,7 +1,6 @@
 """Where in the whole shop did people write certain words?"""
 
 import asyncio
-from collections.abc import Mapping
 from typing import ClassVar
 
 from textual import work
@@ -40,7 +39,7 @@ class FindWords(LaidOver[str | None]):
     def __init__(self) -> None:
         """Nothing is looked for yet."""
         super().__init__()
-        self._serials: list[str] = []  # of each line, "" where the job isn't of this bench
+        self._serials: list[str] = []  # of each line
 
     def compose(self) -> ComposeResult:
         """The words, how many were found, and where."""
@@ -61,7 +60,7 @@ class FindWords(LaidOver[str | None]):
     async def _look(self, words: str) -> None:
         self._say("Looking ...")
         try:
-            found, serials = await asyncio.to_thread(look, desk_of(self).shop, words)
+            found = await asyncio.to_thread(look, desk_of(self).shop, words)
         except (BenchFailed, FileFault) as fault:
             self._say(f"Nothing could be looked up: {fault}")
             return
@@ -69,8 +68,8 @@ class FindWords(LaidOver[str | None]):
         self._say(f"{many} found, the latest first" if found else "Nobody wrote all of these words.")
         lines = self.query_one("#found", Lines)
         lines.clear_options()
-        lines.add_options([line(_words(row, serials.get(row.job, "")), f"{at}") for at, row in enumerate(found)])
-        self._serials = [serials.get(row.job, "") for row in found]
+        lines.add_options([line(_words(row), f"{at}") for at, row in enumerate(found)])
+        self._serials = [row.serial for row in found]
         if found:
             lines.highlighted = 0
             lines.focus()
@@ -80,29 +79,25 @@ class FindWords(LaidOver[str | None]):
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """The unit that it was written of."""
-        serial = self._serials[event.option_index]
-        if serial:
-            self.dismiss(serial)
-        else:
-            self._say("This job is not of this bench: its unit is not known here.")
+        self.dismiss(self._serials[event.option_index])
 
     def action_leave(self) -> None:
         """No unit was chosen."""
         self.dismiss(None)
 
 
-def look(shop: Shop, words: str) -> tuple[tuple[SaidRow, ...], Mapping[str, str]]:
-    """What was found, and the serial of each job of this bench; it may take long.
+def look(shop: Shop, words: str) -> tuple[SaidRow, ...]:
+    """What was found; it may take long.
 
     Raises:
         BenchFailed: the archive can't be read, or there is none.
     """
     if shop.archive is None:
         raise BenchFailed("this bench has no archive.")
-    return shop.archive.search(words), {row.job: row.serial for row in shop.shelf()}
+    return shop.archive.search(words)
 
 
-def _words(row: SaidRow, serial: str) -> Content:
+def _words(row: SaidRow) -> Content:
     where = f" {row.step}" if row.step else ""
     text = " ".join(row.text[:TEXT_SHOWN].split())
-    return joined((f"{row.job} {serial}", "bold"), f"  {row.at[:10]} {row.by} {row.kind}{where}: {text}")
+    return joined((f"{row.job} {row.serial}", "bold"), f"  {row.at[:10]} {row.by} {row.kind}{where}: {text}")
