@@ -12,7 +12,7 @@ from typing import Final
 
 from passcheck.job.archive_rows import AttemptRow
 from passcheck.job.before_after import OF_A_DIFFERENCE, Difference
-from passcheck.judge.quantity import show, six
+from passcheck.judge.quantity import show_limit, six
 from passcheck.judge.sentence import decade
 from passcheck.judge.student import student_quantile
 
@@ -88,17 +88,10 @@ def reach(row: AttemptRow) -> tuple[float, float] | None:
 
 def limits_words(row: AttemptRow) -> str:
     """The limits that an attempt was judged by, or "no limits"."""
-    low, high = (None if limit is None else _as_written(limit, row.unit) for limit in (row.low, row.high))
+    low, high = (None if limit is None else show_limit(Decimal(six(limit)), row.unit) for limit in (row.low, row.high))
     if low is not None and high is not None:
         return f"{low} .. {high}"
     return f"at least {low}" if low is not None else f"at most {high}" if high is not None else "no limits"
-
-
-def _as_written(limit: float, unit: str) -> str:
-    """A limit with the prefix that people write: 60 mV, and not 0.06 V."""
-    written = Decimal(six(limit))
-    thousands = Decimal(1).scaleb(3 * (written.adjusted() // 3)) if written else Decimal(1)
-    return show(written, unit, min(thousands, Decimal(1).scaleb(int(written.as_tuple().exponent))))
 
 
 def _change(left: AttemptRow, found: AttemptRow) -> Difference | None:

@@ -121,6 +121,14 @@ def show(value: Decimal | float, unit: str, digit: Decimal | None = None) -> str
     return f"{number} {prefix}{unit}" if unit else number
 
 
+def show_limit(limit: Decimal, unit: str) -> str:
+    """Write a limit with every digit that it has and the prefix that people write: `60 mV`, `10 kΩ`, `0.64 %`."""
+    written = limit.normalize(_WIDE)
+    own = int(written.as_tuple().exponent)
+    prefix = _best_prefix(unit, 3 * (written.adjusted() // 3)) if written else ""
+    return show(written, unit, Decimal(1).scaleb(min(own, PREFIXES[prefix])))
+
+
 def six(value: Decimal | float) -> str:
     """Write a value as a plain decimal string of at most six significant digits, never with an exponent."""
     number = f"{_SIX.plus(_decimal(value)):f}"

@@ -235,6 +235,7 @@ def test_limits_are_told_as_they_are() -> None:
     row = left(SECOND)
     assert limits_words(replace(row, low=None, high=0.06)) == "at most 60 mV"
     assert limits_words(replace(row, low=4.85, high=None)) == "at least 4.85 V"
+    assert limits_words(replace(row, low=10e3, high=None, unit="Ω")) == "at least 10 kΩ"
     assert limits_words(replace(row, low=None, high=None)) == "no limits"
 
 

@@ -14,6 +14,7 @@ from passcheck.judge.quantity import (
     parse_reading,
     quoted,
     show,
+    show_limit,
     six,
 )
 from passcheck.judge.units import PREFIXES, UNITS
@@ -219,6 +220,35 @@ def test_what_is_shown_reads_back_as_the_same_quantity(value: Decimal, last: int
     rounded = value.quantize(digit) * factor
     back = parse_quantity(show(rounded, unit, digit * factor))
     assert (back.value, back.unit) == (rounded, unit)
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "shown"),
+    [
+        ("0.06", "V", "60 mV"),
+        ("0.0605", "V", "60.5 mV"),
+        ("4.85", "V", "4.85 V"),
+        ("5.00", "V", "5 V"),
+        ("10000", "Ω", "10 kΩ"),
+        ("150", "Ω", "150 Ω"),
+        ("2500", "rpm", "2500 rpm"),
+        ("0.64", "%", "0.64 %"),
+        ("-5", "%", "-5 %"),
+        ("0", "V", "0 V"),
+        ("3", "", "3"),
+    ],
+)
+def test_a_limit_is_shown_as_people_write_it(value: str, unit: str, shown: str) -> None:
+    assert show_limit(Decimal(value), unit) == shown
+
+
+@given(VALUES, st.sampled_from(sorted(UNITS)), st.sampled_from(sorted(PREFIXES)))
+def test_a_limit_loses_no_digit_and_gains_no_zero_behind_the_point(value: Decimal, unit: str, prefix: str) -> None:
+    limit = value.scaleb(PREFIXES[prefix] if prefix in UNITS[unit] else 0)
+    shown = show_limit(limit, unit)
+    assert parse_quantity(shown).value == limit
+    number = shown.split()[0]
+    assert "." not in number or number[-1] not in "0."
 
 
 @given(VALUES, st.sampled_from(sorted(UNITS)))

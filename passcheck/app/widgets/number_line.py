@@ -16,7 +16,7 @@ from textual.widget import Widget
 
 from passcheck.job.traveller import figure
 from passcheck.judge.judgement import Judgement
-from passcheck.judge.quantity import show
+from passcheck.judge.quantity import show_limit
 
 NARROWEST: Final = 20
 LIMIT, BAND, READING, INSIDE, OUTSIDE, LEFT, RIGHT = "┃", "═", "●", "─", "·", "◄", "►"
@@ -139,15 +139,7 @@ def figures_on(scale: Scale, width: int, wanted: Sequence[tuple[Decimal, str]]) 
 
 def limit_figures(low: Decimal | None, high: Decimal | None, unit: str) -> list[tuple[Decimal, str]]:
     """The limits that there are, each with its figure."""
-    return [(limit, _limit_text(limit, unit)) for limit in (low, high) if limit is not None]
-
-
-def _limit_text(limit: Decimal, unit: str) -> str:
-    """A limit with the prefix that people write: 60 mV and 10 kΩ, with every digit that the sequence gives."""
-    written = limit.normalize()
-    thousands = Decimal(1).scaleb(3 * (written.adjusted() // 3)) if written else Decimal(1)
-    own = Decimal(1).scaleb(int(written.as_tuple().exponent))
-    return show(limit, unit, min(thousands, own))
+    return [(limit, show_limit(limit, unit)) for limit in (low, high) if limit is not None]
 
 
 class NumberLineView(Widget):
