@@ -242,7 +242,7 @@ async def test_words_are_found_in_the_whole_shop_and_lead_to_a_unit_s_history() 
     bench = await rig.job(serial="7Q22060")
     first = told_unit()[0]
     mine = replace(first, job=replace(first.job, job=bench.job.id, serial="7Q22060"), attempts=(), touched=())
-    said = tuple(replace(row, job=bench.job.id) for row in mine.said)
+    said = tuple(replace(row, job=bench.job.id, serial="7Q22060") for row in mine.said)
     rig.shop.archive = HeldArchive(*told_unit(), replace(mine, said=said))
     async with at_desk(rig) as pilot:
         await opened(pilot)
@@ -252,13 +252,20 @@ async def test_words_are_found_in_the_whole_shop_and_lead_to_a_unit_s_history() 
         await press(pilot, "enter")
         matches_sample(pilot, "find-words-80x24")
         assert "2 found, the latest first" in shown(pilot)
-        await press(pilot, "down", "enter")
-        assert kind(pilot) is FindWords
-        assert "not of this bench" in words(pilot)
-        await press(pilot, "up", "enter")
+        await press(pilot, "enter")
         assert kind(pilot) is HistoryScreen
         assert "unit 7Q22060" in shown(pilot)
         await press(pilot, "escape")
+        assert "unit 7Q22051" in shown(pilot)
+
+
+async def test_a_unit_that_was_at_another_bench_only_is_told_from_there() -> None:
+    rig = bench_with(HeldArchive(*told_unit()))
+    async with at_desk(rig) as pilot:
+        await press(pilot, "f3")
+        await type_in(pilot, "bulg")
+        await press(pilot, "enter", "enter")
+        assert kind(pilot) is HistoryScreen
         assert "unit 7Q22051" in shown(pilot)
 
 
