@@ -245,6 +245,7 @@ def _marks(step: model.MarksStep, answer: answers.MarksAnswer) -> Judgement:
         step.tolerance.value,
         step.readability.value,
         unit,
+        tuple(mark.mark for mark in step.marks),
     )
 
 

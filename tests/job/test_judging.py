@@ -115,6 +115,11 @@ def test_an_answer_that_does_not_fit_is_refused_with_a_sentence(kind: str, answe
         judged(step(kind), answer)
 
 
+def test_a_pointers_worst_mark_is_told_with_what_the_sequence_calls_it() -> None:
+    found = judged(step("marks"), answers.MarksAnswer(("0 %", "60 %"), ("0 %", "50 %")))
+    assert "off at half (50 %) rising" in found.sentence
+
+
 def test_a_measured_step_without_an_instrument_is_refused() -> None:
     with pytest.raises(EntryFault, match="name the instrument"):
         judge_answer(step("reading"), answers.ReadingAnswer(("5.00 V",)), None)
