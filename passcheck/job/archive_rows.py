@@ -62,7 +62,7 @@ class AttemptRow:
             where there is one; below 0 outside; None without a number or with a limit of 0 alone.
         as_found: 1 for the attempt that stands as found; as_left: 1 for the one that counts for the release.
         struck_by: what took its worth away (`rework 1`, `void`), or "".
-        conditions: what the unit was put to, with blanks between.
+        conditions: what the unit was put to, with commas between.
         late: 1 when it was entered later than it was measured.
         seconds: whole seconds of work for it: since the line before it in the journal that belongs to the same run, at
             most since the run began; None where it isn't known: after an absence, of a late entry, of a soak.

@@ -67,7 +67,7 @@ def _row(
         as_found=int(as_found),
         as_left=int(as_left),
         struck_by=struck_by,
-        conditions=" ".join(attempt.conditions),
+        conditions=", ".join(attempt.conditions),
         late=int(attempt.measured_at is not None),
         seconds=None if type(attempt.answer) is answers.SoakAnswer else seconds,
     )

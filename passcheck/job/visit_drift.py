@@ -22,7 +22,7 @@ APART: Final = (
 )
 FEWEST_MOVES: Final = 2  # so three visits at least
 _TWO_SIDED_95: Final = student_quantile(0.975, math.inf)
-_WORST_OF_SEVERAL: Final = frozenset({"marks", "sweep", "presses", "lamps"})
+_WORST_OF_SEVERAL: Final = "presses"  # of other kinds the archive keeps no number where there were several
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +122,6 @@ def _remarks(left: AttemptRow, found: AttemptRow) -> list[str]:
         said.append(f"read with {left.instrument or 'no instrument'}, now with {found.instrument or 'none'}")
     if left.conditions != found.conditions:
         said.append(f"tried under {left.conditions or 'no condition'}, now under {found.conditions or 'none'}")
-    if found.kind in _WORST_OF_SEVERAL:
+    if found.kind == _WORST_OF_SEVERAL:
         said.append("each is the worst of several numbers, which need not be the same one")
     return said

@@ -225,10 +225,12 @@ def test_whatever_else_may_be_the_reason_is_remarked() -> None:
         "read with M1, now with M4",
         "tried under no condition, now under warm",
     )
-    scale: dict[str, Any] = {"kind": "marks", "unit": "%", "low": -5.0, "high": 5.0}
-    assert drifted(left(SECOND, "fuel-marks", 1.0, **scale), found(THIRD, "fuel-marks", 4.0, **scale)).remarks == (
+    slowest: dict[str, Any] = {"kind": "presses", "unit": "s", "low": None, "high": 0.3}
+    assert drifted(left(SECOND, "sw1", 0.1, **slowest), found(THIRD, "sw1", 0.2, **slowest)).remarks == (
         "each is the worst of several numbers, which need not be the same one",
     )
+    one_mark: dict[str, Any] = {"kind": "marks", "unit": "%", "low": -6.0, "high": 6.0}
+    assert drifted(left(SECOND, "warm", 1.0, **one_mark), found(THIRD, "warm", 4.0, **one_mark)).remarks == ()
 
 
 def test_limits_are_told_as_they_are() -> None:
