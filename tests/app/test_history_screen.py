@@ -74,6 +74,10 @@ async def test_each_step_shows_how_it_left_beside_how_it_came_back_and_what_chan
         await opened(pilot)
         lines = shown(pilot).splitlines()
         at = next(place for place, line in enumerate(lines) if line.startswith(" 5 V logic rail"))
+        rules = {
+            tuple(place for place, sign in enumerate(line) if sign == "│") for line in lines if line.count("│") == 3
+        }
+        assert len(rules) == 1, "every line is ruled alike"
         assert " ".join(lines[at].split()) == (
             "5 V logic rail │ FAIL 4.62 V PASS 5.04 V │ PASS 5.03 V PASS 5.02 V │ FAIL 4.81 V ----"
         )
@@ -84,6 +88,15 @@ async def test_each_step_shows_how_it_left_beside_how_it_came_back_and_what_chan
         assert found < lines[at + 3].index("┃")
         assert "lower at each of 2 returns that can be compared" in lines[at + 4]
         assert "no change beyond what these readings can tell" in words(pilot)
+
+
+async def test_what_changed_since_the_unit_left_comes_before_the_other_steps() -> None:
+    async with at_desk(bench_with(HeldArchive(*told_unit())), (130, 60)) as pilot:
+        await opened(pilot)
+        text = shown(pilot)
+        order = ("THAT CHANGED SINCE THE UNIT LEFT", "5 V logic rail", "Ripple on 5 V", "OTHER STEPS", "Look inside")
+        places = [text.rindex(words) for words in order]
+        assert places == sorted(places)
 
 
 async def test_left_and_right_go_from_visit_to_visit_and_bring_earlier_ones_in() -> None:

@@ -27,13 +27,12 @@ class HistoryScreen(DeskScreen[None]):
 
     AUTO_FOCUS = "HistoryBody"
     DEFAULT_CSS = """
-    HistoryScreen #unit { padding: 0 1; color: $primary; text-style: bold; height: 1; }
+    HistoryScreen #unit { padding: 0 1; color: $primary; text-style: bold; height: 1;
+                          text-wrap: nowrap; text-overflow: ellipsis; }
     HistoryScreen #headline { padding: 0 1; height: auto; max-height: 6; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(
-            "slash", "find", "Find words", id="history.find", tooltip="Finds words in the shop's notes and complaints."
-        ),
+        Binding("slash", "find", "Find", id="history.find", tooltip="Finds words in the shop's notes and complaints."),
         Binding("escape", "leave", "Back", id="history.leave", tooltip="Back to where you were."),
     ]
 

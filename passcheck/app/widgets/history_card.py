@@ -18,7 +18,7 @@ class HistoryBody(VerticalScroll, can_focus=True):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up,k", "scroll_up", "Up", show=False, id="history.up", tooltip="A line up."),
-        Binding("down", "scroll_down", "Down", show=False, id="history.down", tooltip="A line down."),
+        Binding("down", "scroll_down", "Down", id="history.down", tooltip="A line down."),
         Binding("pageup", "page_up", "Page up", show=False, id="history.page-up", tooltip="A window up."),
         Binding("pagedown", "page_down", "Page down", show=False, id="history.page-down", tooltip="A window down."),
         Binding("home", "scroll_home", "Top", show=False, id="history.top", tooltip="To the top of the card."),
@@ -53,7 +53,7 @@ class HistoryCard(Vertical):
 
     DEFAULT_CSS = """
     HistoryCard { height: 1fr; background: $card; color: $ink; margin: 0 1; }
-    HistoryCard .history-head { height: 2; background: $card; color: $ink; text-wrap: nowrap; }
+    HistoryCard .history-head { height: 3; background: $card; color: $ink; text-wrap: nowrap; }
     HistoryCard HistoryBody { height: 1fr; background: $card-row; scrollbar-size-vertical: 1;
                               scrollbar-background: $card; scrollbar-color: $card-rule; }
     HistoryCard HistoryBody Words { height: auto; color: $ink; text-wrap: nowrap; }

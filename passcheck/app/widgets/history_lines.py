@@ -1,7 +1,8 @@
 """How do a unit's visits stand beside each other on one card, the oldest at the left?
 
 A visit is a column with two halves, as found and as left, so that how the unit left stands beside how it came back. All
-readings of a step share one scale. Nothing rests on colour: a word stands in every box, and signs differ by shape.
+readings of a step share one scale. What changed since the unit left comes before the steps that didn't. Nothing rests
+on colour: a word stands in every box, and signs differ by shape.
 """
 
 from collections.abc import Iterator, Sequence
@@ -26,8 +27,9 @@ NARROWEST_LABEL: Final = 12
 WIDEST_LABEL: Final = 26
 COMPLAINT_LINES: Final = 6
 RULE: Final = "│"
-SIGNS: Final = f"○ as found  ● as left  ┃ limit  ═ how far off  'no change': {NO_CHANGE}"
+SIGNS: Final = f"○ found  ● left  ◉ both  ┃ limit  ═ uncertainty  ◄ ► beyond  'no change': {NO_CHANGE}"
 UTC: Final = "Dates are UTC."
+CHANGED: Final = "STEPS THAT CHANGED SINCE THE UNIT LEFT"
 
 Cells = Sequence[Sequence[str]]
 """A row of the card: for each column its lines."""
@@ -43,9 +45,15 @@ class Ruled:
     visit_w: int
 
     @property
-    def half_w(self) -> int:
-        """Of the two halves of a visit."""
-        return self.visit_w // 2
+    def halves_w(self) -> tuple[int, int]:
+        """Of a visit's two halves, as found and as left, behind the blank that it begins with."""
+        found_w = self.visit_w // 2
+        return found_w, self.visit_w - 1 - found_w
+
+    @property
+    def text_w(self) -> int:
+        """What a text may fill of a visit, a blank on either side."""
+        return self.visit_w - 2
 
 
 def ruled_for(history: UnitHistory, width: int, at_hand: int, first: int) -> Ruled:
@@ -59,9 +67,10 @@ def ruled_for(history: UnitHistory, width: int, at_hand: int, first: int) -> Rul
 
 
 def head_lines(history: UnitHistory, ruled: Ruled, at_hand: int) -> list[Content]:
-    """Each visit's number, job and days; the mark stands at the visit at hand."""
+    """Each visit's number, job and days, and what its halves are; the mark stands at the visit at hand."""
     before, after = ruled.first, len(history.visits) - ruled.first - ruled.shown
-    label = [f"◄ {before} earlier" if before else "", f"► {after} later" if after else ""]
+    label = [f"◄ {before} earlier" if before else "", f"► {after} later" if after else "", ""]
+    found_w, left_w = ruled.halves_w
     lines: list[list[str | tuple[str, str]]] = [[fit(words, ruled.label_w)] for words in label]
     for place in range(ruled.first, ruled.first + ruled.shown):
         job = history.visits[place].visit.job
@@ -69,6 +78,7 @@ def head_lines(history: UnitHistory, ruled: Ruled, at_hand: int) -> list[Content
         days = f"{job.opened_at[:10]} to {job.ended_at[:10]}" if job.ended else f"{job.opened_at[:10]}, open"
         lines[0] += [RULE, (fit(f"{mark}{ordinal(place + 1)} visit  {job.job}", ruled.visit_w), style)]
         lines[1] += [RULE, fit(f" {days}", ruled.visit_w)]
+        lines[2] += [RULE, (f" {fit('as found', found_w)}{fit('as left', left_w)}", "italic")]
     return [joined(*line) for line in lines]
 
 
@@ -102,7 +112,7 @@ def _facts(label: str, words: Sequence[str], ruled: Ruled) -> Iterator[Content]:
     """One fact of each visit; no row where no visit that is shown has any."""
     shown = words[ruled.first : ruled.first + ruled.shown]
     if any(shown):
-        cells = [_cut(text_lines(text, ruled.visit_w - 1), COMPLAINT_LINES) for text in shown]
+        cells = [_cut(text_lines(text, ruled.text_w), COMPLAINT_LINES) for text in shown]
         yield from _row([label], cells, ruled, "bold")
 
 
@@ -116,28 +126,33 @@ def _blocks(history: UnitHistory, ruled: Ruled) -> Iterator[Content]:
         yield joined("nothing was reworked at any visit")
     for block in history.blocks:
         done = block.done[ruled.first : ruled.first + ruled.shown]
-        yield from _row([block.block], [text_lines(words, ruled.visit_w - 1) for words in done], ruled, "bold")
+        yield from _row([block.block], [text_lines(words, ruled.text_w) for words in done], ruled, "bold")
 
 
 def _steps(history: UnitHistory, ruled: Ruled, width: int) -> Iterator[Content]:
-    yield _heading("STEPS", ruled)
-    yield from (joined((line, "italic")) for line in text_lines(SIGNS, width))
-    halves = fit("found", ruled.half_w) + fit("left", ruled.half_w - 1)
-    yield from _row([""], [[halves]] * ruled.shown, ruled, "")
-    for step in history.steps:
-        yield from _step(step, ruled, width)
+    """What reads otherwise than when the unit left, then the others, each in the order of the sequence."""
+    changed = [step for step in history.steps if (since := step.visits[-1].since) is not None and since.changed]
+    others = [step for step in history.steps if step not in changed]
+    signs = [joined((line, "italic")) for line in text_lines(SIGNS, width)]
+    for words, steps in ((CHANGED, changed), ("OTHER STEPS" if changed else "STEPS", others)):
+        if steps:
+            yield _heading(words, ruled)
+            yield from signs
+            signs = []
+        for step in steps:
+            yield from _step(step, ruled, width)
 
 
 def _step(step: StepHistory, ruled: Ruled, width: int) -> Iterator[Content]:
     shown = step.visits[ruled.first : ruled.first + ruled.shown]
     title = text_lines(step.title, ruled.label_w - 1)
-    yield from _row(title[:1], [[]] * ruled.shown, ruled, "bold", [stamp_cell(cell, ruled.half_w) for cell in shown])
+    yield from _row(title[:1], [[]] * ruled.shown, ruled, "bold", [stamp_cell(cell, *ruled.halves_w) for cell in shown])
     rest: list[str] = list(title[1:])
-    changes = [text_lines(words, ruled.visit_w - 1) if (words := drift_cell(cell)) else [] for cell in shown]
+    changes = [text_lines(words, ruled.text_w) if (words := drift_cell(cell)) else [] for cell in shown]
     if any(changes) or rest:
         yield from _row(rest, changes, ruled, "bold")
     if has_scale(step):
-        lines = [[readings_line(step, cell, ruled.visit_w - 2)] for cell in shown]
+        lines = [[readings_line(step, cell, ruled.text_w)] for cell in shown]
         yield from _row([], lines, ruled, "")
     if step.moves:
         yield from (joined((f"  {line}", "italic")) for line in text_lines(step.moves, width - 2))

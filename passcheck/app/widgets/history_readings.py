@@ -18,24 +18,27 @@ from passcheck.judge.quantity import six
 FOUND, BOTH = "○", "◉"
 NARROWEST_LINE: Final = 9
 WIDEST_LINE: Final = 44
+COUNTED: Final = "look"
+"""Its number is how many things were looked at, which says nothing of the unit."""
 STYLES: Final = {"pass": "bold", "fail": "bold reverse", "in doubt": "bold underline", "not measured": "bold"}
 
 
-def stamp_cell(cell: StepAtVisit, half_w: int) -> Content:
+def stamp_cell(cell: StepAtVisit, found_w: int, left_w: int) -> Content:
     """As found and as left, each a word and its figure."""
-    return joined(*_stamp(cell.found, half_w), *_stamp(cell.left, half_w - 1))
+    return joined(*_stamp(cell.found, found_w), *_stamp(cell.left, left_w))
 
 
 def _stamp(row: AttemptRow | None, width: int) -> tuple[str | tuple[str, str], ...]:
     if row is None:
         return (fit(BLANK, width),)
-    words = fit(f"{WORDS.get(row.verdict, row.verdict)} {row.figure}".rstrip(), max(width - 1, 1)).rstrip()
+    figure = "" if row.kind == COUNTED else row.figure
+    words = fit(f"{WORDS.get(row.verdict, row.verdict)} {figure}".rstrip(), max(width - 1, 1)).rstrip()
     return (words, STYLES.get(row.verdict, "")), fit("", width - cell_len(words))
 
 
 def drift_cell(cell: StepAtVisit) -> str:
     """What changed since the unit left at the visit before, and what else was different; "" without a number."""
-    if cell.since is None:
+    if cell.since is None or cell.since.found.kind == COUNTED:
         return ""
     return "; ".join((f"since: {cell.since.short}", *cell.since.remarks))
 
