@@ -42,5 +42,6 @@ def _of_all(boards: int, apart: Sequence[str]) -> tuple[str, ...]:
     if boards < 2:
         return ()
     if apart:
-        return (f"One share for all boards would hide how they differ: {', '.join(apart)} lies apart from it.",)
+        lie = "lies" if len(apart) == 1 else "lie"
+        return (f"One share for all boards would hide how they differ: {', '.join(apart)} {lie} apart from it.",)
     return (f"'{ALL}' mixes boards: it moves when the mix does, though no board does better or worse.",)

@@ -21,9 +21,9 @@ from passcheck.job.figures import NAMES, boards_of, figures
 from passcheck.judge.rounding import counted
 
 WIDE: Final = 110
-"""Columns from which list, table and words stand side by side."""
-LIST, BETWEEN, WORDS = 13, 3, 37
-"""Columns of the list of figures at the side, between a table and its words, and kept for the words at least."""
+"""Columns from which the list of figures stands at the side."""
+LIST, BETWEEN, WORDS = 13, 3, 60
+"""Columns of the list at the side, between a table and its words, and from which words stand beside a table."""
 NO_ARCHIVE: Final = "Figures need the archive of this shop, and it has none."
 
 
@@ -42,24 +42,17 @@ class FiguresScreen(DeskScreen[None]):
     FiguresScreen #figures-below { height: auto; layout: vertical; margin-top: 1; }
     FiguresScreen #figures-table { width: auto; height: auto; text-wrap: nowrap; text-overflow: clip; }
     FiguresScreen #figures-words { width: 1fr; height: auto; margin-top: 1; }
-    FiguresScreen.-beside #figures-body, FiguresScreen.-beside #figures-below { layout: horizontal; }
-    FiguresScreen.-beside #figures-list { width: 13; height: 1fr; padding: 1 0 0 1; }
-    FiguresScreen.-beside #figures-page { width: 1fr; padding: 1 1 0 1; }
+    FiguresScreen.-wide #figures-body { layout: horizontal; }
+    FiguresScreen.-wide #figures-list { width: 13; height: 1fr; padding: 1 0 0 1; }
+    FiguresScreen.-wide #figures-page { width: 1fr; padding: 1 1 0 1; }
+    FiguresScreen.-beside #figures-below { layout: horizontal; }
     FiguresScreen.-beside #figures-words { margin: 0 0 0 3; }
     FiguresScreen.-empty #figures-table { display: none; }
     FiguresScreen.-empty #figures-words { margin: 0; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("left,p", "turn(-1)", "Previous", id="figures.previous", priority=True, tooltip="The figure before."),
         Binding("right,n", "turn(1)", "Next", id="figures.next", priority=True, tooltip="The next figure."),
-        Binding(
-            "left,p",
-            "turn(-1)",
-            "Previous",
-            show=False,
-            id="figures.previous",
-            priority=True,
-            tooltip="The figure before.",
-        ),
         Binding("v", "view", "Plot", id="figures.view", tooltip="Where a figure has several plots: the next one."),
         Binding("b", "board", "Board", id="figures.board", tooltip="Count one board, or all of them."),
         Binding("f5", "again", "Count", id="figures.again", tooltip="Counts anew what the journals hold now."),
@@ -95,8 +88,8 @@ class FiguresScreen(DeskScreen[None]):
         self.action_again()
 
     def on_resize(self, event: events.Resize) -> None:
-        """The table is cut to the window, and stands beside its words where there is room."""
-        self.set_class(event.size.width >= WIDE, "-beside")
+        """Table and words are made anew for the room that there is."""
+        self.set_class(event.size.width >= WIDE, "-wide")
         self._paint()
 
     @work(exclusive=True, group="figures")
@@ -145,29 +138,39 @@ class FiguresScreen(DeskScreen[None]):
 
     def _paint(self) -> None:
         """Everything of the figure that lies open."""
-        beside, figure = self.has_class("-beside"), self.figure
-        self.query_one("#figures-list", Words).say(figure_list(NAMES, self._at, down=beside))
+        figure = self.figure
+        self.query_one("#figures-list", Words).say(figure_list(NAMES, self._at, down=self.has_class("-wide")))
+        self.refresh_bindings()
         if figure is None:
             return
         drawn = pictures(figure)
         self._view = self._view % len(drawn) if drawn else 0
         self.query_one("#figures-title", Words).say(self._title(figure, len(drawn)))
         self.query_one(Plot).put(drawn[self._view] if drawn else None)
+        self._below(figure)
+
+    def _below(self, figure: Figure) -> None:
+        """The table with all its columns, and its words beside it where they find room, or else below."""
         self.set_class(not figure.rows, "-empty")
-        row = self._view if figure.apart else None
         room = self._room()
-        table = figure_table(figure, room - WORDS if beside else room, row)
+        table = figure_table(figure, room, self._view if figure.apart else None)
         self.query_one("#figures-table", Words).say(table)
-        taken = max(line.cell_length for line in table.split("\n")) + BETWEEN if beside and figure.rows else 0
-        self.query_one("#figures-words", Words).say(figure_words(figure, room - taken))
+        left = room - BETWEEN - max(line.cell_length for line in table.split("\n")) if figure.rows else 0
+        self.set_class(left >= WORDS, "-beside")
+        self.query_one("#figures-words", Words).say(figure_words(figure, left if left >= WORDS else room))
 
     def _room(self) -> int:
         """Columns of the page, without its edges and its bar."""
-        return self.size.width - 4 - (LIST if self.has_class("-beside") else 0)
+        return self.size.width - 4 - (LIST if self.has_class("-wide") else 0)
 
     def _title(self, figure: Figure, drawn: int) -> Content:
-        several = f"   plot {self._view + 1} of {drawn}, V: next" if drawn > 1 else ""
+        several = f"   plot {self._view + 1} of {drawn}" if drawn > 1 else ""
         return joined((figure.title, "bold"), (several, "not bold"))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """The key for another plot is told where there is one."""
+        several = self.figure is not None and len(pictures(self.figure)) > 1
+        return several if action == "view" else super().check_action(action, parameters)
 
     def action_turn(self, by: int) -> None:
         """Another figure, round and round, from its top."""

@@ -5,7 +5,7 @@ from itertools import pairwise
 from typing import Final
 
 from passcheck.app.widgets.plot_canvas import ACROSS, DOWN, Canvas, Ink, Row, joined_runs
-from passcheck.app.widgets.plot_scale import Scale, label_row, round_scale, spread, tick_text
+from passcheck.app.widgets.plot_scale import Scale, label_row, line_scale, round_scale, spread, tick_text
 from passcheck.job.figure import Course, Point
 
 NARROWEST, LOWEST = 24, 6
@@ -16,22 +16,27 @@ MARKED: Final = 60
 """Points at most that get a mark each; more would run together."""
 SCATTERED: Final = frozenset({(0, 1), (2, 3)})
 """One dot in eight, so that a field of them is lighter than any curve."""
-CELLS_A_TICK: Final = 2
+MIDDLE: Final = 1
+"""Which dot of a line, from its top, stands for the number at the line."""
+
+LONGEST_BARE: Final = 0.1
+"""Of an axis, behind the last label: where more would stand without one, its end is told too."""
 
 Dots = tuple[int, int]
 
 
 def course_rows(courses: Sequence[Course], width: int, height: int) -> tuple[Row, ...]:
-    """Courses that share axes, in so many cells; nothing where there is no room or no point.
+    """Courses that share axes, in at most so many cells; nothing where there is no room or no point.
 
-    The first is a line, further ones are dotted; an interval is a field of scattered dots.
+    The first is a line, further ones are dotted; an interval is a field of scattered dots between two edges. Lines are
+    left over where the curves don't reach into them.
     """
     points = [point for course in courses for point in course.points]
     if not points or width < NARROWEST or height < LOWEST:
         return ()
-    vertical = _vertical(courses, (height - BESIDE) // CELLS_A_TICK + 1)
+    rows, vertical = _vertical(courses, height - BESIDE)
     margin = max(len(tick_text(tick)) for tick in vertical.ticks) + 1
-    canvas = Canvas(width - margin - 1, height - BESIDE)
+    canvas = Canvas(width - margin - 1, rows)
     horizontal = _horizontal(courses)
     drawn = [_Drawn(canvas, horizontal, vertical, course) for course in courses]
     for place, one in enumerate(drawn):
@@ -54,8 +59,8 @@ def _horizontal(courses: Sequence[Course]) -> Scale:
     return Scale(min(xs) - beside, max(*xs, min(xs) + 1 - 2 * beside) + beside, ())
 
 
-def _vertical(courses: Sequence[Course], ticks: int) -> Scale:
-    """An axis that holds all values, 0 and the line; of an interval as much as the values themselves are apart.
+def _vertical(courses: Sequence[Course], most_lines: int) -> tuple[int, Scale]:
+    """The lines of an axis that holds all values, 0 and the line; of an interval as much as the values are apart.
 
     The mean of two units is known so badly that its whole interval would press every curve flat.
     """
@@ -65,7 +70,7 @@ def _vertical(courses: Sequence[Course], ticks: int) -> Scale:
     span = (max(ys) - min(ys)) or 1.0
     low = max(min(ys) - span, min([*ys, *(one.low for one in points if one.low is not None)]))
     high = min(max(ys) + span, max([*ys, *(one.high for one in points if one.high is not None)]))
-    return round_scale(low, high, max(ticks, 2), whole=all(float(y).is_integer() for y in ys))
+    return line_scale(low, high, most_lines, whole=all(float(y).is_integer() for y in ys))
 
 
 class _Drawn:
@@ -110,7 +115,7 @@ class _Drawn:
             top = self._y(one.high + (other.high - one.high) * share)
             bottom = self._y(one.low + (other.low - one.low) * share)
             for y in range(top, bottom + 1):
-                if (x % 4, y % 4) in SCATTERED:
+                if (x % 4, y % 4) in SCATTERED or (y in (top, bottom) and x % ACROSS == 0):
                     self._canvas.scatter(x, y, "band")
 
     def _mark(self, point: Point, ink: Ink) -> None:
@@ -122,8 +127,9 @@ class _Drawn:
         return self._horizontal.place(value, self._canvas.size[0])
 
     def _y(self, value: float) -> int:
-        dots = self._canvas.size[1]
-        return dots - 1 - self._vertical.place(value, dots)
+        """The dot from the top; the ends of the scale lie in the middle of the first and the last line."""
+        between = DOWN * (self._canvas.height - 1)
+        return MIDDLE + between - self._vertical.place(value, between + 1)
 
 
 def _head(courses: Sequence[Course]) -> str:
@@ -141,8 +147,8 @@ def _head(courses: Sequence[Course]) -> str:
 
 def _with_axis(canvas: Canvas, vertical: Scale, margin: int) -> list[Row]:
     """The field with the numbers of the vertical axis on its left."""
-    dots = canvas.size[1]
-    at_row = {(dots - 1 - vertical.place(tick, dots)) // DOWN: tick_text(tick) for tick in vertical.ticks}
+    last = canvas.height - 1
+    at_row = {last - vertical.place(tick, canvas.height): tick_text(tick) for tick in vertical.ticks}
     return [
         ((f"{at_row.get(y, ''):>{margin - 1}} ", "text"), ("┤" if y in at_row else "│", "axis"), *row)
         for y, row in enumerate(canvas.rows())
@@ -155,6 +161,8 @@ def _x_labels(course: Course, horizontal: Scale, width: int) -> tuple[tuple[int,
     if not wanted:
         ticks = round_scale(horizontal.start, horizontal.end, max(width // 10, 2)).ticks
         wanted = tuple((tick, tick_text(tick)) for tick in ticks if horizontal.start <= tick <= horizontal.end)
+    elif course.stepped and wanted[-1][0] < horizontal.end - LONGEST_BARE * (horizontal.end - horizontal.start):
+        wanted = (*wanted, (horizontal.end, tick_text(horizontal.end)))
     dots = width * ACROSS
     return spread([(horizontal.place(x, dots) // ACROSS, text) for x, text in wanted], width)
 

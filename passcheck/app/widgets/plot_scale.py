@@ -9,6 +9,8 @@ from typing import Final
 from passcheck.judge.rounding import rounded
 
 ROUND: Final = (1, 2, 5, 10)
+SHARES: Final = (2, 3, 4, 5)
+"""Lines from one number at a vertical axis to the next."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +38,26 @@ def round_scale(low: float, high: float, most_ticks: int, *, whole: bool = False
     step = max(step, 1.0) if whole else step
     first, last = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)
     return Scale(first * step, last * step, tuple(at * step for at in range(first, last + 1)))
+
+
+def line_scale(low: float, high: float, most_lines: int, *, whole: bool = False) -> tuple[int, Scale]:
+    """An axis that holds both values in at most so many lines (3 or more), and how many lines it takes.
+
+    From line to line is always a share of the round number by which the ticks are apart, so that they stand equally
+    far apart; of all such axes it is the one with the finest lines, with three numbers where there is room for them.
+    """
+    if high <= low:
+        low, high = (low, low + 1) if low >= 0 else (low - 1, 0.0)
+    power = 10.0 ** math.floor(math.log10((high - low) / most_lines))
+    steps = [one * power * scale for scale in (1, 10, 100) for one in ROUND[:-1]]
+    for shares, fewest in ((SHARES, 3), (SHARES, 2), ((1,), 2)):
+        lines = sorted((step / share, share) for step in steps for share in shares if step >= 1 or not whole)
+        for line, share in lines:
+            first, last = math.floor(low / line + 1e-9), math.ceil(high / line - 1e-9)
+            ticks = tuple(at * line for at in range(first, last + 1) if at % share == 0)
+            if last - first < most_lines and len(ticks) >= fewest:
+                return last - first + 1, Scale(first * line, last * line, ticks)
+    return most_lines, round_scale(low, high, 2, whole=whole)
 
 
 def _round_up(step: float) -> float:

@@ -130,15 +130,30 @@ async def test_journals_that_were_left_out_are_counted() -> None:
 
 async def test_a_window_made_larger_and_smaller_shows_the_same_figure() -> None:
     async with the_figures(CountedArchive()) as pilot:
-        await open_figure(pilot, "returns")
         small = shown(pilot)
         await pilot.resize_terminal(*WALL)
         await settle(pilot)
-        heads = next(row for row in shown(pilot).splitlines() if "BACK OF ALL RELEASED" in row)
-        assert "3 of 10 units came back" in heads, "words beside the table"
+        heads = next(row for row in shown(pilot).splitlines() if "PASSED AT THE FIRST TRY" in row)
+        assert "Counted is each job's first acceptance run" in heads, "words beside the table"
         await pilot.resize_terminal(*SMALL)
         await settle(pilot)
         assert shown(pilot) == small
+
+
+async def test_a_wide_table_keeps_its_columns_and_has_its_words_below() -> None:
+    async with the_figures(CountedArchive(), WALL) as pilot:
+        await open_figure(pilot, "margins")
+        assert "> OV-24P  Ripple on 5 V    2032-03" in shown(pilot)
+        heads = next(row for row in shown(pilot).splitlines() if "A MONTH" in row)
+        assert heads.rstrip().endswith("A MONTH")
+
+
+async def test_the_key_for_another_plot_is_told_only_where_there_is_one() -> None:
+    async with the_figures(CountedArchive()) as pilot:
+        assert "← Previous  → Next  b Board" in shown(pilot)
+        await open_figure(pilot, "margins")
+        assert "← Previous  → Next  v Plot  b Board" in shown(pilot)
+        assert "f1 Keys" in shown(pilot), "all of them find room"
 
 
 async def test_what_lies_below_the_window_is_scrolled_to_and_another_figure_begins_at_its_top() -> None:

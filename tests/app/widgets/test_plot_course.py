@@ -1,5 +1,7 @@
 """Do courses stand on their axes, with intervals and with the line that means something?"""
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -41,9 +43,21 @@ def test_the_axes_carry_round_numbers_and_months() -> None:
 
 def test_without_colour_line_curve_and_interval_differ() -> None:
     rows = course_rows([RISING], 60, 12)
-    assert set(inked(rows, "band")) <= set(" ⠂⡀⡂")
-    limit = inked(course_rows([MARGIN], 60, 12), "line")
-    assert " " in limit.strip() or "⣀" in limit
+    assert "⣀" not in inked(rows, "band")
+    assert "⠒" not in inked(rows, "band")
+    limit = next(line for line in text(course_rows([MARGIN], 60, 12)) if line.startswith(" 0 ┤"))
+    assert limit.endswith("⠒ ⠒ " * 5)
+
+
+def test_an_axis_that_goes_on_behind_its_last_label_tells_its_end() -> None:
+    long = Course(
+        "back", "days", "back, %", (Point(0, 0), Point(570, 9)), stepped=True, x_labels=((0, "0"), (365, "365"))
+    )
+    assert text(course_rows([long], 60, 12))[-1].split() == ["0", "365", "570"]
+    short = Course(
+        "back", "days", "back, %", (Point(0, 0), Point(380, 9)), stepped=True, x_labels=((0, "0"), (365, "365"))
+    )
+    assert text(course_rows([short], 60, 12))[-1].split() == ["0", "365"]
 
 
 def test_two_courses_are_told_apart_by_their_dots_and_named() -> None:
@@ -74,6 +88,9 @@ YS = st.lists(st.floats(-1e4, 1e4, allow_subnormal=False), min_size=1, max_size=
 def test_in_every_size_each_line_has_the_same_width(ys: list[float], width: int, height: int, stepped: bool) -> None:
     points = tuple(Point(at, round(y, 2), y - 1, y + 1) for at, y in enumerate(ys))
     drawn = text(course_rows([Course("any", "x", "y", points, stepped)], width, height))
-    assert len(drawn) == height
+    assert LOWEST <= len(drawn) <= height
+    assert len(course_rows([Course("any", "x", "y", points, stepped)], width, len(drawn))) == len(drawn)
+    at = [place for place, line in enumerate(drawn) if "┤" in line]
+    assert len({after - before for before, after in pairwise(at)}) == 1, "numbers stand equally far apart"
     assert {len(line) for line in drawn[1:]} == {width}
     assert len(drawn[0]) <= width

@@ -1,10 +1,12 @@
 """Do round numbers stand on an axis that holds everything?"""
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from passcheck.app.widgets.plot_scale import Scale, label_row, round_scale, spread, tick_text
+from passcheck.app.widgets.plot_scale import Scale, label_row, line_scale, round_scale, spread, tick_text
 
 VALUES = st.floats(-1e6, 1e6, allow_subnormal=False).map(lambda value: round(value, 3))
 
@@ -39,6 +41,34 @@ def test_the_axis_holds_both_values_and_has_few_ticks(one: float, other: float, 
     assert len(scale.ticks) <= most + 2
     assert scale.place(scale.start, 50) == 0
     assert scale.place(scale.end, 50) == 49
+
+
+@pytest.mark.parametrize(
+    ("high", "lines", "ticks"),
+    [
+        (16.2, 8, ["0", "5", "10", "15"]),
+        (85, 8, ["0", "50", "100"]),
+        (69, 15, ["0", "10", "20", "30", "40", "50", "60", "70"]),
+    ],
+)
+def test_in_lines_the_ticks_stand_equally_far_apart(high: float, lines: int, ticks: list[str]) -> None:
+    assert [tick_text(one) for one in line_scale(0, high, lines)[1].ticks] == ticks
+
+
+@given(VALUES, VALUES, st.integers(3, 20), st.booleans())
+def test_an_axis_in_lines_holds_both_values_and_each_tick_has_its_line(
+    one: float, other: float, most: int, whole: bool
+) -> None:
+    low, high = sorted((one, other))
+    lines, scale = line_scale(low, high, most, whole=whole)
+    beside = 1e-6 * max(abs(low), abs(high))
+    assert scale.start - beside <= low
+    assert high <= scale.end + beside
+    assert lines <= most
+    at = [scale.place(tick, lines) for tick in scale.ticks]
+    assert len({after - before for before, after in pairwise(at)}) == 1
+    assert 0 not in {after - before for before, after in pairwise(at)}
+    assert line_scale(low, high, lines, whole=whole) == (lines, scale)
 
 
 def test_what_lies_beside_the_axis_stands_at_its_end() -> None:
