@@ -9,7 +9,6 @@ chromium and Fira Code.
 
 import json
 import lzma
-import shutil
 import sys
 import tempfile
 from collections.abc import Iterator
@@ -18,12 +17,8 @@ from pathlib import Path
 from xml.sax.saxutils import escape
 
 import pyte
+from drawn import HERE, as_png, browser
 
-sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parent), str(Path(__file__).parents[1] / "fakes")]
-
-from make import as_png  # noqa: E402 - the paths come first
-
-HERE = Path(__file__).parent
 CELL_W, CELL_H, SIZE_PX = 12.2, 24.4, 20
 MARGIN = 8
 HARD_SPACE = "\N{NO-BREAK SPACE}"  # a browser makes one of several blanks
@@ -164,15 +159,13 @@ def _style(cell: pyte.screens.Char) -> tuple[str, str, str, str, str]:
 
 def main() -> None:
     """Draw what was asked for beside this file."""
-    browser = shutil.which("chromium")
-    if browser is None:
-        raise SystemExit("chromium is missing: install it, and the font Fira Code")
+    drawn_by = browser()
     recording, *moments = sys.argv[1:]
     with tempfile.TemporaryDirectory() as folder:
         for moment in map(Moment.of, moments):
             file = Path(folder) / f"{moment.name}.svg"
             file.write_text(drawing(lines_at(Path(recording), moment)), encoding="utf-8")
-            as_png(file, HERE / f"{moment.name}.png", browser)
+            as_png(file, HERE / f"{moment.name}.png", drawn_by)
             print(f"tests/pictures/{moment.name}.png")
 
 

@@ -1,42 +1,33 @@
 """Make the README's pictures from the program itself.
 
-    .venv/bin/python tests/pictures/make.py
+    .venv/bin/python tests/pictures/make.py [NAME…]
 
 Walks one story on the demo board OV-24P with a bench in memory and a clock that stands still, so that the same commit
-makes the same pictures. Needs chromium and the font Fira Code (Debian: chromium, fonts-firacode).
+makes the same pictures. Names given make those alone. Needs chromium and the font Fira Code (Debian: chromium,
+fonts-firacode).
 """
 
-import asyncio
-import re
-import shutil
-import subprocess
-import sys
-import tempfile
 import time
 from pathlib import Path
 
-REPOSITORY = Path(__file__).parents[2]
-sys.path[:0] = [str(REPOSITORY), str(REPOSITORY / "tests" / "fakes")]
+from drawn import REPOSITORY, draw, make, open_unit  # isort: skip - it lays the paths that the others are found on
+import hand
+import soaking
+from at_desk import at_desk, press, settle, type_in
+from looking_back import figures_pictures, history_pictures, papers_pictures
+from rig import TERMINAL, Rig, settings
+from tapping import TapHand
+from textual.events import Key
 
-import hand  # noqa: E402 - the paths come first
-import soaking  # noqa: E402
-from at_desk import at_desk, press, settle, type_in  # noqa: E402
-from rig import TERMINAL, Rig, settings  # noqa: E402
-from tapping import TapHand  # noqa: E402
-from textual.events import Key  # noqa: E402
-from textual.pilot import Pilot  # noqa: E402
+from passcheck.app.screens.bench import BenchScreen
+from passcheck.app.screens.tap_trials import TapTrialsScreen
+from passcheck.app.widgets.lamp import Lamp
+from passcheck.bench.bench import Bench
+from passcheck.job import commands
+from passcheck.job.answers import GradeAnswer, ReadingAnswer
+from passcheck.job.kept_latency import KeptLatency
+from passcheck.job.plan import plan
 
-from passcheck.app.screens.bench import BenchScreen  # noqa: E402
-from passcheck.app.screens.tap_trials import TapTrialsScreen  # noqa: E402
-from passcheck.app.widgets.lamp import Lamp  # noqa: E402
-from passcheck.bench.bench import Bench  # noqa: E402
-from passcheck.job import commands  # noqa: E402
-from passcheck.job.answers import GradeAnswer, ReadingAnswer  # noqa: E402
-from passcheck.job.kept_latency import KeptLatency  # noqa: E402
-from passcheck.job.plan import plan  # noqa: E402
-
-_VIEW = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
-HERE = Path(__file__).parent
 SIZE = (100, 30)
 COMPLAINT = "Fuel goes to nothing after half an hour and she reboots when I start her."
 FOUND: dict[str, ReadingAnswer | GradeAnswer] = {"a08": ReadingAnswer(("142 mVpp",)), "a10": GradeAnswer("C", "6.2 s")}
@@ -176,42 +167,5 @@ async def tap_pictures(folder: Path) -> None:
         draw(pilot, folder / "taps.svg")
 
 
-async def open_unit(pilot: Pilot[None], serial: str) -> None:
-    """From the shelf to a unit's traveller, as a scanner does it."""
-    await press(pilot, "escape")
-    await type_in(pilot, serial)
-    await press(pilot, "enter")
-    await settle(pilot)
-
-
-def draw(pilot: Pilot[None], path: Path) -> None:
-    """Keep the window as it stands."""
-    path.write_text(pilot.app.export_screenshot(), encoding="utf-8")
-
-
-def as_png(drawing: Path, picture: Path, browser: str) -> None:
-    """Let a browser draw the SVG: nothing else places Textual's pieces of text exactly."""
-    width, height = (round(float(side)) for side in _VIEW.findall(drawing.read_text(encoding="utf-8"))[0])
-    flags = ["--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--force-device-scale-factor=0.8"]
-    asked = [browser, *flags, f"--screenshot={picture}", f"--window-size={width},{height}", drawing.as_uri()]
-    subprocess.run(asked, check=True, capture_output=True)
-
-
-def main() -> None:
-    """Draw, and turn the drawings into PNG beside this file."""
-    browser = shutil.which("chromium")
-    if browser is None:
-        raise SystemExit("chromium is missing: install it, and the font Fira Code")
-    with tempfile.TemporaryDirectory() as name:
-        asyncio.run(pictures(Path(name)))
-        asyncio.run(suspects_picture(Path(name)))
-        asyncio.run(rack_picture(Path(name)))
-        asyncio.run(tap_pictures(Path(name)))
-        for drawing in sorted(Path(name).glob("*.svg")):
-            picture = HERE / f"{drawing.stem}.png"
-            as_png(drawing, picture, browser)
-            print(picture.relative_to(REPOSITORY))
-
-
 if __name__ == "__main__":
-    main()
+    make(pictures, suspects_picture, rack_picture, tap_pictures, history_pictures, figures_pictures, papers_pictures)
