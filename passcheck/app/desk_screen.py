@@ -9,7 +9,7 @@ from textual.screen import Screen
 from textual.widgets import Footer, Input
 
 from passcheck.app.desk import Desk, desk_of
-from passcheck.app.widgets.answer_line import AnswerLine
+from passcheck.app.widgets.answer_line import AnswerLine, Undone
 from passcheck.app.widgets.too_small import TooSmall
 
 if TYPE_CHECKING:  # a start pays for no command; there is no cycle
@@ -88,8 +88,12 @@ class DeskScreen(Screen[T], Generic[T]):
         """Keys are stamped less exactly from now."""
 
     def failed(self, fault: Exception) -> None:
-        """Show that the bench could not do it."""
+        """Show that the bench could not keep what was entered."""
         self.query_one(AnswerLine).fail(str(fault))
+
+    def could_not(self, undone: Undone, fault: Exception) -> None:
+        """Show that the bench could not do something that keeps nothing."""
+        self.query_one(AnswerLine).could_not(undone, str(fault))
 
 
 def unfinished_entries(screen: Screen[T]) -> str:

@@ -74,7 +74,7 @@ class JobSlips(JobScreen):
         try:
             listed = self.desk.shop.boards.listed()
         except (FileFault, BenchFailed) as fault:
-            self.failed(fault)
+            self.could_not("read", fault)
             return
         board = next((one for one in listed if one.name == job.sequence.sequence), None)
         if board is None or board.sequence is None:

@@ -104,7 +104,7 @@ class HistoryScreen(DeskScreen[None]):
         try:
             bench = await self.desk.shop.open(job_id, self.desk.person)
         except (FileFault, BenchFailed) as fault:
-            self.failed(fault)
+            self.could_not("opened", fault)
             return
         self.app.push_screen(TravellerScreen(bench))
 

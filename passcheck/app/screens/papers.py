@@ -106,7 +106,7 @@ class PapersSheet(JobModal[None]):
             made = await asyncio.to_thread(maker.make, self.bench.job.id, kind)
         except (FileFault, BenchFailed) as fault:
             self._tell(plain(f"{self._under_way} was not made."))
-            self.failed(fault)
+            self.could_not("made", fault)
         else:
             self._tell(_made(self._under_way, made))
         finally:
@@ -120,7 +120,7 @@ class PapersSheet(JobModal[None]):
         try:
             lines = await asyncio.to_thread(maker.label, self.bench.job.id)
         except (FileFault, BenchFailed) as fault:
-            self.failed(fault)
+            self.could_not("made", fault)
         else:
             self._tell(Content("\n").join((plain("LABEL", "bold"), *map(plain, lines))))
 

@@ -154,7 +154,7 @@ class RackScreen(DeskScreen[None]):
         try:
             rows = await asyncio.to_thread(self.desk.shop.shelf)
         except (FileFault, BenchFailed) as fault:
-            self.failed(fault)
+            self.could_not("read", fault)
             return
         self.take_rows(rows)
         self.paint()
@@ -179,7 +179,7 @@ class RackScreen(DeskScreen[None]):
         try:
             bench = await self.desk.shop.open(place.row.job, self.desk.person)
         except (FileFault, BenchFailed) as fault:
-            self.failed(fault)
+            self.could_not("opened", fault)
             return
         step = next((one for one in soak_steps(bench.job) if one.id == place.tag.step), None)
         if step is None or bench.job.open_soak is None:

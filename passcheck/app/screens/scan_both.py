@@ -98,7 +98,7 @@ class ScanBothSheet(JobModal[None]):
             match = await asyncio.to_thread(self._maker.both, self.bench.job.id, label, serial)
         except (FileFault, BenchFailed) as fault:
             self._say("", "Not compared.")
-            self.failed(fault)
+            self.could_not("read", fault)
             return
         self._found(match)
 

@@ -120,7 +120,7 @@ class ShelfScreen(DeskScreen[None]):
             await self.desk.bench_known.wait()
             boards = await asyncio.to_thread(self.desk.shop.boards.listed)
         except (FileFault, BenchFailed) as fault:
-            self.failed(fault)
+            self.could_not("read", fault)
             return
         if boards != self._boards:
             self._boards = boards
@@ -191,7 +191,7 @@ class ShelfScreen(DeskScreen[None]):
         try:
             rows = await asyncio.to_thread(self._found, serial)
         except (FileFault, BenchFailed) as fault:
-            self.failed(fault)
+            self.could_not("read", fault)
             return
         if not rows:
             self._arrive(serial)
@@ -220,7 +220,7 @@ class ShelfScreen(DeskScreen[None]):
         try:
             bench = await self.desk.shop.open(job_id, self.desk.person)
         except (FileFault, BenchFailed) as fault:
-            self.failed(fault)
+            self.could_not("opened", fault)
             return
         self._show(bench)
 

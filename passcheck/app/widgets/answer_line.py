@@ -1,13 +1,16 @@
-"""What did the job answer: refused, and what lifts it; or the bench could not keep it?"""
+"""What did the job answer: refused, and what lifts it; or could the bench not do it?"""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from passcheck.app.plain import Words, joined
 
 if TYPE_CHECKING:  # a start pays for no command; there is no cycle
     from passcheck.job.commands import Refusal
+
+Undone = Literal["read", "opened", "made"]
+"""What was to be done where nothing was entered that could be lost."""
 
 
 class AnswerLine(Words):
@@ -28,6 +31,10 @@ class AnswerLine(Words):
     def fail(self, sentence: str) -> None:
         """Show that the bench could not do it; nothing of the command was kept."""
         self._show(joined(("NOT KEPT  ", "bold"), sentence), fault=True)
+
+    def could_not(self, undone: Undone, sentence: str) -> None:
+        """Show that the bench could not do something that keeps nothing."""
+        self._show(joined((f"NOT {undone.upper()}  ", "bold"), sentence), fault=True)
 
     def clear_answer(self) -> None:
         """Show nothing."""

@@ -19,6 +19,8 @@ from passcheck.app.screens.soak import LookSlip, StartSoakSlip, continuity_of
 from passcheck.app.widgets.big_word import BigWord
 from passcheck.app.widgets.rack_board import RackBoard
 from passcheck.bench.bench import Bench
+from passcheck.errors import BenchFailed
+from passcheck.job.shelf_row import ShelfRow
 from passcheck.job.soak import soak_now
 
 BOARD = sequences.with_soak()
@@ -53,6 +55,16 @@ async def enter(pilot: Pilot[None], *texts: str) -> None:
         if text:
             await type_in(pilot, text)
         await press(pilot, "enter")
+
+
+async def test_tags_that_cannot_be_read_are_told_as_not_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    def unreadable() -> tuple[ShelfRow, ...]:
+        raise BenchFailed("No rights to read the folder.")
+
+    rig = Rig(BOARD)
+    monkeypatch.setattr(rig.shop, "shelf", unreadable)
+    async with the_rack(rig) as pilot:
+        assert "NOT READ  No rights to read the folder." in shown(pilot)
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE])

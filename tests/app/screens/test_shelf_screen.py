@@ -10,6 +10,7 @@ from passcheck.app.screens.shelf import ShelfScreen
 from passcheck.app.screens.traveller import TravellerScreen
 from passcheck.app.widgets.shelf_board import ShelfBoard, shelf_lines
 from passcheck.app.widgets.typed import Slot
+from passcheck.errors import BenchFailed
 from passcheck.job.board import Board
 from passcheck.job.commands import SignOff
 from passcheck.job.shelf_row import DAMAGED, ShelfRow
@@ -32,6 +33,10 @@ def row(**members: object) -> ShelfRow:
         "ended": None,
     }
     return ShelfRow(**{**facts, **members})  # type: ignore[arg-type]
+
+
+def unreadable() -> tuple[ShelfRow, ...]:
+    raise BenchFailed("No rights to read the folder.")
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE])
@@ -115,7 +120,21 @@ async def test_a_job_in_use_elsewhere_is_told_in_a_sentence() -> None:
     async with at_desk(rig) as pilot:
         await press(pilot, *"7Q22051", "enter")
         assert isinstance(pilot.app.screen, ShelfScreen)
+        assert "NOT OPENED" in shown(pilot)
         assert "in use by another passcheck" in shown(pilot)
+
+
+async def test_a_shelf_that_cannot_be_read_says_so_and_not_that_something_was_not_kept(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    rig = Rig()
+    await rig.job()
+    async with at_desk(rig) as pilot:
+        monkeypatch.setattr(rig.shop, "shelf", unreadable)
+        for keys in (("f5",), (*"7Q22051", "enter")):
+            await press(pilot, *keys)
+            assert "NOT READ  No rights to read the folder." in shown(pilot)
+            assert "NOT KEPT" not in shown(pilot)
 
 
 async def test_nobody_at_the_bench_opens_nothing() -> None:
