@@ -66,7 +66,7 @@ def make_marks(connection: sqlite3.Connection) -> None:
 def mark_ledger(connection: sqlite3.Connection, ledger: LedgerMark) -> None:
     """Write down which ledger the journals were held against, and of which form the archive is."""
     connection.execute("DELETE FROM archive_format")
-    values = (ARCHIVE_FORMAT, _tables(), ledger.size, ledger.digest, ledger.looks)
+    values = (ARCHIVE_FORMAT, tables_digest(), ledger.size, ledger.digest, ledger.looks)
     connection.execute("INSERT INTO archive_format VALUES (?, ?, ?, ?, ?)", values)
 
 
@@ -82,7 +82,7 @@ def marks_of(connection: sqlite3.Connection) -> Marks | None:
     if has_words(connection) != can_index_words(connection):
         return None
     form = connection.execute("SELECT * FROM archive_format").fetchall()
-    if len(form) != 1 or form[0][:2] != (ARCHIVE_FORMAT, _tables()):
+    if len(form) != 1 or form[0][:2] != (ARCHIVE_FORMAT, tables_digest()):
         return None
     taken = connection.execute("SELECT job, size, changed_ns, standing, fault FROM taken ORDER BY job").fetchall()
     return Marks(
@@ -116,7 +116,7 @@ def _mark(one: TakenIn) -> tuple[str, int, int, str, str, str]:
     return one.job, size, one.looks.changed_ns, one.digest, one.standing, one.fault
 
 
-def _tables() -> str:
+def tables_digest() -> str:
     """What tells one set of tables from another."""
     words = "\n".join((*map(create, TABLES), *INDEXES))
     return hashlib.sha256(words.encode()).hexdigest()

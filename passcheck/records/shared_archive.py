@@ -17,19 +17,16 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from hashlib import sha256
 from itertools import islice
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from passcheck.errors import BenchFailed, FileFault
 from passcheck.job.archive_rows import TABLES
 from passcheck.records.archive_intake import Rows
-from passcheck.records.archive_marks import ARCHIVE_FORMAT
-from passcheck.records.archive_tables import INDEXES, column_types, create
-from passcheck.records.archive_visits import tokens_of
+from passcheck.records.archive_tables import column_types
+from passcheck.records.shared_tables import BARE, make_tables, put_rows, same_format, sql, storable
 
 if TYPE_CHECKING:
-    from psycopg import Connection
-
-    Server = Connection[tuple[Any, ...]]
+    from passcheck.records.shared_tables import Server
 
 AT_ONCE: Final = 100
 """Jobs a transaction: a server that goes away undoes at most so many, and they are published again."""
@@ -39,15 +36,6 @@ _SLOWEST_MS: Final = 120_000
 _MISSING: Final = (
     "The shared archive needs the extra 'postgres', which isn't installed. Run: pip install 'passcheck[postgres]'."
 )
-_OWN_TABLES: Final = (
-    "CREATE TABLE IF NOT EXISTS archive_format (format BIGINT NOT NULL)",
-    "CREATE TABLE IF NOT EXISTS published "
-    "(job TEXT PRIMARY KEY, bench TEXT NOT NULL, digest TEXT NOT NULL, journal BYTEA NOT NULL)",
-    "CREATE TABLE IF NOT EXISTS said_bare "
-    "(job TEXT NOT NULL, place BIGINT NOT NULL, bare TEXT NOT NULL, PRIMARY KEY (job, place))",
-)
-_LOCK: Final = 7_270_417
-"""Of whoever makes the tables; any number would do that no other program takes on this database."""
 _OTHER: Final = (
     "{job}: another journal lies there under this number, so this one was left out. Run 'passcheck verify {job}' at "
     "this bench, and see that no two benches have the same letter in bench.yaml."
@@ -99,7 +87,7 @@ class SharedArchive:
                 with server.transaction():
                     wanted, known, wrong = _sorted_out(server, batch)
                     put = [one for one, data in wanted if _marked(server, one, data)]
-                    _put_rows(server, [one.rows() for one in put])
+                    put_rows(server, [one.rows() for one in put])
                 new += [one.job for one in put]
                 before += known + len(wanted) - len(put)
                 refused += wrong
@@ -108,12 +96,12 @@ class SharedArchive:
     def rebuild(self, rows_of_journal: Callable[[bytes], Rows]) -> int:
         """Make all rows anew from the journals that lie there, in one transaction; give the number of jobs."""
         with self._server(any_format=True) as server, server.transaction():
-            for table in (*TABLES, "said_bare", "archive_format"):
-                server.execute(_sql(f"DROP TABLE IF EXISTS {table}"))
-            _make_tables(server)
+            for table in (*TABLES, BARE, "archive_format"):
+                server.execute(sql(f"DROP TABLE IF EXISTS {table}"))
+            make_tables(server)
             jobs = [job for (job,) in server.execute("SELECT job FROM published ORDER BY job").fetchall()]
             for job in jobs:
-                _put_rows(server, [rows_of_journal(_journal(server, job))])
+                put_rows(server, [rows_of_journal(_journal(server, job))])
         return len(jobs)
 
     def check(self, rows_of_journal: Callable[[bytes], Rows]) -> tuple[str, ...]:
@@ -145,9 +133,9 @@ class SharedArchive:
         try:
             with psycopg.connect(self._address, connect_timeout=PATIENCE_S, options=options, autocommit=True) as server:
                 with server.transaction():
-                    _make_tables(server)
+                    make_tables(server)
                 if not any_format:
-                    _same_format(server)
+                    same_format(server)
                 yield server
         except psycopg.Error as fault:
             raise BenchFailed(self._away(fault)) from fault
@@ -157,25 +145,6 @@ class SharedArchive:
         return (
             f"The shared archive {_PASSWORD.sub('…', self._address)} didn't do it ({said}). Nothing of this bench is "
             "lost: go on working, and publish when it is back."
-        )
-
-
-def _make_tables(server: Server) -> None:
-    server.execute("SELECT pg_advisory_xact_lock(%s)", (_LOCK,))
-    server.execute("CREATE SCHEMA IF NOT EXISTS passcheck")
-    for statement in (*map(create, TABLES), *INDEXES, *_OWN_TABLES):
-        server.execute(_sql(statement))
-    put = "INSERT INTO archive_format SELECT %s WHERE NOT EXISTS (SELECT 1 FROM archive_format)"
-    server.execute(put, (ARCHIVE_FORMAT,))
-
-
-def _same_format(server: Server) -> None:
-    found = server.execute("SELECT format FROM archive_format").fetchall()
-    if found != [(ARCHIVE_FORMAT,)]:
-        raise FileFault(
-            f"The shared archive has rows of another form ({found[0][0]}; this program makes {ARCHIVE_FORMAT}). "
-            "Nothing was changed: use the same version of passcheck at all benches, then "
-            "'passcheck archive rebuild --shared'."
         )
 
 
@@ -200,33 +169,6 @@ def _marked(server: Server, one: Sealed, data: bytes) -> bool:
     return put.rowcount == 1
 
 
-def _put_rows(server: Server, jobs: Sequence[Rows]) -> None:
-    """COPY takes a tenth of the time of single rows."""
-    values: dict[str, list[tuple[Any, ...]]] = {table: [] for table in TABLES}
-    for rows in jobs:
-        for table, found in rows:
-            values[table] += found
-    text = [name for name, _type in column_types("said")].index("text")
-    bare = [(row[0], row[1], _bare(row[text])) for row in values["said"]]
-    for table, names, found in (
-        *((table, [name for name, _type in column_types(table)], found) for table, found in values.items()),
-        ("said_bare", ["job", "place", "bare"], bare),
-    ):
-        with server.cursor().copy(_sql(f"COPY {table} ({', '.join(names)}) FROM STDIN")) as copy:
-            for row in found:
-                copy.write_row(tuple(map(_storable, row)))
-
-
-def _storable(value: Any) -> Any:
-    """PostgreSQL's texts hold any character but this one; the journal that lies there has it still."""
-    return value.replace("\x00", "\N{SYMBOL FOR NULL}") if isinstance(value, str) else value
-
-
-def _bare(text: str) -> str:
-    """The words of a text as they are looked for, each between blanks."""
-    return f" {' '.join(tokens_of(text))} "
-
-
 def _journal(server: Server, job: str) -> bytes:
     (data,) = server.execute("SELECT journal FROM published WHERE job = %s", (job,)).fetchall()[0]
     return bytes(data)
@@ -239,11 +181,6 @@ def _compared(server: Server, job: str, digest: str, rows_of_journal: Callable[[
         return
     for table, wanted in rows_of_journal(data):
         names = ", ".join(name for name, _type in column_types(table))
-        there = server.execute(_sql(f"SELECT {names} FROM {table} WHERE job = %s"), (job,)).fetchall()
-        if sorted(there, key=repr) != sorted((tuple(map(_storable, row)) for row in wanted), key=repr):
+        there = server.execute(sql(f"SELECT {names} FROM {table} WHERE job = %s"), (job,)).fetchall()
+        if sorted(there, key=repr) != sorted((tuple(map(storable, row)) for row in wanted), key=repr):
             yield f"{job}: its rows in '{table}' aren't those of its journal. Run 'passcheck archive rebuild --shared'."
-
-
-def _sql(statement: str) -> Any:
-    """Names of tables and columns come from our own classes; values are always bound."""
-    return statement.encode()
