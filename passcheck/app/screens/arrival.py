@@ -36,10 +36,11 @@ class ArrivalScreen(DeskScreen[Bench | None]):
         Binding("escape", "leave", "Back", id="arrival.leave", tooltip="Back to the shelf; nothing is taken in."),
     ]
 
-    def __init__(self, serial: str = "") -> None:
-        """Take the serial as far as it is known."""
+    def __init__(self, serial: str = "", board: str = "") -> None:
+        """Take the serial as far as it is known, and of a unit that was here before its board's sequence."""
         super().__init__()
         self._serial = serial
+        self._known_board = board
         self._boards: tuple[Board, ...] = ()
         self._before: str | None = None  # the job of this arrival that was opened last
 
@@ -68,10 +69,11 @@ class ArrivalScreen(DeskScreen[Bench | None]):
             yield Words("F5 takes it in and asks for another unit of the same arrival.", classes="hint")
 
     def on_mount(self) -> None:
-        """The first board is at hand."""
+        """The first board is at hand, or the one that a known unit had."""
         boards = self.query_one("#boards", Lines)
         if self._boards:
-            boards.highlighted = 0
+            names = [board.sequence.sequence if board.sequence is not None else "" for board in self._boards]
+            boards.highlighted = names.index(self._known_board) if self._known_board in names else 0
         boards.focus()
         self.query_one("#together").display = False
 

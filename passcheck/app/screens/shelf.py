@@ -229,7 +229,8 @@ class ShelfScreen(DeskScreen[None]):
         if await self._somebody():
             from passcheck.app.screens.arrival import ArrivalScreen
 
-            bench = await self.app.push_screen_wait(ArrivalScreen(serial))
+            known = next((row.sequence for row in reversed(self._rows) if serial and row.serial == serial), "")
+            bench = await self.app.push_screen_wait(ArrivalScreen(serial, known))
             self.query_one("#serial", Slot).value = ""
             if bench is not None:
                 self._show(bench)

@@ -4,6 +4,8 @@ import pytest
 from at_desk import LARGE, SMALL, at_desk, matches_sample, press, settle, shown
 from rig import Rig
 
+import sequences
+from passcheck.app.plain import Lines
 from passcheck.app.screens.arrival import ArrivalScreen
 from passcheck.app.screens.choose_job import ChooseJob
 from passcheck.app.screens.shelf import ShelfScreen
@@ -111,6 +113,15 @@ async def test_a_unit_that_was_here_before_may_come_in_again() -> None:
         assert "signed off" in shown(pilot)
         await press(pilot, "down", "enter")
         assert type(pilot.app.screen).__name__ == ArrivalScreen.__name__
+
+
+async def test_the_board_of_a_unit_that_was_here_before_is_at_hand() -> None:
+    rig = Rig(sequences.sequence(sequence="AA-1"), sequences.sequence(sequence="ZZ-9"))
+    bench = await rig.walk(await rig.job(sequence="ZZ-9"))
+    await rig.do(bench, SignOff("t1", bench.job.serial))
+    async with at_desk(rig) as pilot:
+        await press(pilot, *"7Q22051", "enter", "down", "enter")
+        assert pilot.app.screen.query_one("#boards", Lines).highlighted == 1
 
 
 async def test_a_job_in_use_elsewhere_is_told_in_a_sentence() -> None:
