@@ -25,8 +25,8 @@ def share(asked: argparse.Namespace, folders: Folders) -> int:
         folders: where this bench's records lie.
 
     Raises:
-        FileFault: no shared archive is named, or the extra isn't installed.
-        BenchFailed: it is away.
+        FileFault: no shared archive is named.
+        BenchFailed: it is away, or the extra isn't installed.
     """
     settings = bench_files(folders)
     if asked.act == "publish":

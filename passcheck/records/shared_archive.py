@@ -19,7 +19,7 @@ from hashlib import sha256
 from itertools import islice
 from typing import TYPE_CHECKING, Final
 
-from passcheck.errors import BenchFailed, FileFault
+from passcheck.errors import BenchFailed
 from passcheck.job.archive_rows import TABLES
 from passcheck.records.archive_intake import Rows
 from passcheck.records.archive_tables import column_types
@@ -127,7 +127,7 @@ class SharedArchive:
         try:
             import psycopg
         except ImportError:
-            raise FileFault(_MISSING) from None
+            raise BenchFailed(_MISSING) from None
         # A server may be set to answer before it has written: it could forget what we take for published.
         options = f"-c search_path=passcheck -c synchronous_commit=on -c statement_timeout={_SLOWEST_MS}"
         try:
