@@ -1,7 +1,6 @@
 """How are sealed jobs given to the archive that several benches share, and how is that one checked or made anew?"""
 
 import argparse
-from functools import partial
 
 from passcheck.cli.folders import Folders
 from passcheck.cli.publisher import NO_SHARED
@@ -9,12 +8,9 @@ from passcheck.cli.say import complain, say, say_json
 from passcheck.cli.wire import bench_files, publisher, shared_archive
 from passcheck.errors import FileFault
 from passcheck.judge.rounding import counted
-from passcheck.records.archive_intake import rows_of_journal
-from passcheck.records.board_folder import BoardFolder
 from passcheck.records.shared_archive import Published
 
 GOOD, NOT_GOOD = 0, 1
-_ROWS = partial(rows_of_journal, read_sequence=BoardFolder.read)
 
 
 def share(asked: argparse.Namespace, folders: Folders) -> int:
@@ -35,9 +31,9 @@ def share(asked: argparse.Namespace, folders: Folders) -> int:
     if shared is None:
         raise FileFault(NO_SHARED)
     if asked.act == "rebuild":
-        jobs = shared.rebuild(_ROWS)
+        jobs = shared.rebuild()
         return _said({"act": "rebuild", "read": jobs}, f"Made anew from {_journals(jobs)}.", as_json=asked.json)
-    differences = shared.check(_ROWS)
+    differences = shared.check()
     for sentence in differences:
         complain(sentence)
     agreed = f"{len(differences)} differences" if differences else "Every row agrees with the journals that lie there"

@@ -6,6 +6,7 @@ Only the shelf's file is at hand at the start; the parts behind the other ports 
 from __future__ import annotations
 
 import os
+from functools import partial
 from typing import TYPE_CHECKING
 
 from passcheck.bench.ports import Boards, Clock, SettingsFile
@@ -122,9 +123,11 @@ def shared_archive(settings: SettingsFile) -> SharedArchive | None:
     address = os.environ.get(SHARED) or settings.read().shared_archive
     if not address:
         return None
+    from passcheck.records.archive_intake import rows_of_journal
+    from passcheck.records.board_folder import BoardFolder
     from passcheck.records.shared_archive import SharedArchive
 
-    return SharedArchive(address)
+    return SharedArchive(address, partial(rows_of_journal, read_sequence=BoardFolder.read))
 
 
 def shared_asked(settings: SettingsFile) -> AskedShared:
@@ -143,12 +146,11 @@ def publisher(folders: Folders, settings: SettingsFile, clock: Clock = now) -> P
     from passcheck.cli.publisher import Publisher
 
     def sealed() -> tuple[Sealed, ...]:
-        from passcheck.records.board_folder import BoardFolder
         from passcheck.records.publishing import sealed_jobs
 
         # A view of the records of its own, because it works in a thread; it writes nothing in them.
         logs = log_folder(folders, ANY_LETTER, clock)
-        return sealed_jobs(open_archive(folders, clock), logs, BoardFolder.read)
+        return sealed_jobs(open_archive(folders, clock), logs)
 
     return Publisher(lambda: shared_archive(settings), sealed)
 

@@ -8,9 +8,7 @@ import sqlite3
 from functools import partial
 
 from passcheck.errors import FileFault
-from passcheck.job.fold import ReadSequence
 from passcheck.records.archive import SqliteArchive
-from passcheck.records.archive_intake import Rows, rows_of_journal
 from passcheck.records.shared_archive import Sealed
 from passcheck.records.shop import LogFolder
 from passcheck.records.verified import Standing
@@ -21,12 +19,9 @@ _SEALED = (
 )
 
 
-def sealed_jobs(archive: SqliteArchive, logs: LogFolder, read_sequence: ReadSequence) -> tuple[Sealed, ...]:
+def sealed_jobs(archive: SqliteArchive, logs: LogFolder) -> tuple[Sealed, ...]:
     """Every sealed job of a bench, the oldest first, once its archive has caught up. Raises BenchFailed."""
-    return tuple(
-        Sealed(job, bench, digest, partial(_bytes, logs, job), partial(_rows, logs, job, read_sequence))
-        for job, bench, digest in archive.ask(_sealed)
-    )
+    return tuple(Sealed(job, bench, digest, partial(_bytes, logs, job)) for job, bench, digest in archive.ask(_sealed))
 
 
 def _sealed(connection: sqlite3.Connection) -> list[tuple[str, str, str]]:
@@ -38,7 +33,3 @@ def _bytes(logs: LogFolder, job: str) -> bytes:
     if data is None:
         raise FileFault(f"{job}: its journal is gone. Look for it in a backup.")
     return data
-
-
-def _rows(logs: LogFolder, job: str, read_sequence: ReadSequence) -> Rows:
-    return rows_of_journal(_bytes(logs, job), read_sequence)

@@ -46,13 +46,12 @@ _PASSWORD: Final = re.compile(r"(?<=:)[^:@/]*(?=@)|(?<=password=)\S+")
 
 @dataclass(frozen=True, slots=True)
 class Sealed:
-    """One sealed job to be published; journal and rows are made only when they are needed."""
+    """One sealed job to be published; its journal is read only when it is needed."""
 
     job: str
     bench: str
     digest: str
     journal: Callable[[], bytes]
-    rows: Callable[[], Rows]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,9 +69,15 @@ class Published:
 class SharedArchive:
     """The archive of several benches in one PostgreSQL database."""
 
-    def __init__(self, address: str) -> None:
-        """Nothing is asked before the first question; `address` is what PostgreSQL's own client takes."""
+    def __init__(self, address: str, rows_of_journal: Callable[[bytes], Rows]) -> None:
+        """Nothing is asked before the first question.
+
+        Args:
+            address: what PostgreSQL's own client takes.
+            rows_of_journal: makes the rows of a journal that somebody vouches for.
+        """
         self._address = address
+        self._rows_of = rows_of_journal
 
     def publish(self, sealed: Iterable[Sealed]) -> Published:
         """Put every sealed job there that isn't yet.
@@ -86,14 +91,14 @@ class SharedArchive:
             while batch := list(islice(waiting, AT_ONCE)):
                 with server.transaction():
                     wanted, known, wrong = _sorted_out(server, batch)
-                    put = [one for one, data in wanted if _marked(server, one, data)]
-                    put_rows(server, [one.rows() for one in put])
-                new += [one.job for one in put]
+                    put = [(one, data) for one, data in wanted if _marked(server, one, data)]
+                    put_rows(server, [self._rows_of(data) for _one, data in put])
+                new += [one.job for one, _data in put]
                 before += known + len(wanted) - len(put)
                 refused += wrong
         return Published(tuple(new), before, tuple(refused))
 
-    def rebuild(self, rows_of_journal: Callable[[bytes], Rows]) -> int:
+    def rebuild(self) -> int:
         """Make all rows anew from the journals that lie there, in one transaction; give the number of jobs."""
         with self._server(any_format=True) as server, server.transaction():
             for table in (*TABLES, BARE, "archive_format"):
@@ -101,10 +106,10 @@ class SharedArchive:
             make_tables(server)
             jobs = [job for (job,) in server.execute("SELECT job FROM published ORDER BY job").fetchall()]
             for job in jobs:
-                put_rows(server, [rows_of_journal(_journal(server, job))])
+                put_rows(server, [self._rows_of(_journal(server, job))])
         return len(jobs)
 
-    def check(self, rows_of_journal: Callable[[bytes], Rows]) -> tuple[str, ...]:
+    def check(self) -> tuple[str, ...]:
         """What there differs from the journals that lie there, as sentences; empty where all agrees."""
         found: list[str] = []
         with self._server() as server:
@@ -112,7 +117,7 @@ class SharedArchive:
             strays = "SELECT job FROM job WHERE job NOT IN (SELECT job FROM published) ORDER BY job"
             found += [f"{job}: it has rows and was never published." for (job,) in server.execute(strays).fetchall()]
             for job, digest in marks:
-                found += _compared(server, job, digest, rows_of_journal)
+                found += _compared(server, job, digest, self._rows_of)
         return tuple(found)
 
     @contextmanager
@@ -132,9 +137,9 @@ class SharedArchive:
         options = f"-c search_path=passcheck -c synchronous_commit=on -c statement_timeout={_SLOWEST_MS}"
         try:
             with psycopg.connect(self._address, connect_timeout=PATIENCE_S, options=options, autocommit=True) as server:
-                with server.transaction():
-                    make_tables(server)
                 if not any_format:
+                    with server.transaction():
+                        make_tables(server)
                     same_format(server)
                 yield server
         except psycopg.Error as fault:
@@ -155,9 +160,11 @@ def _sorted_out(server: Server, batch: Sequence[Sealed]) -> tuple[list[tuple[Sea
     there = {str(job): str(digest) for job, digest in found}
     wrong = [_OTHER.format(job=one.job) for one in batch if there.get(one.job, one.digest) != one.digest]
     known = len(there) - len(wrong)
-    wanted = [(one, one.journal()) for one in batch if one.job not in there]
-    wrong += [_CHANGED.format(job=one.job) for one, data in wanted if sha256(data).hexdigest() != one.digest]
-    return [(one, data) for one, data in wanted if sha256(data).hexdigest() == one.digest], known, wrong
+    read = [(one, one.journal()) for one in batch if one.job not in there]
+    wanted = [(one, data) for one, data in read if sha256(data).hexdigest() == one.digest]
+    unchanged = {one.job for one, _data in wanted}
+    wrong += [_CHANGED.format(job=one.job) for one, _data in read if one.job not in unchanged]
+    return wanted, known, wrong
 
 
 def _marked(server: Server, one: Sealed, data: bytes) -> bool:

@@ -10,6 +10,7 @@ from sample_rig import FiledRig
 from passcheck.cli.main import main
 from passcheck.cli.publisher import Publisher
 from passcheck.job.commands import MapComplaint, ReturnUnrepaired
+from passcheck.records.archive_intake import Rows
 from passcheck.records.shared_archive import SharedArchive
 
 BOARD = (Path(__file__).parents[1] / "samples" / "lamp-box.yaml").read_text(encoding="utf-8")
@@ -86,6 +87,10 @@ async def test_without_a_shared_archive_it_says_how_to_name_one(
         assert "shared_archive:" in capsys.readouterr().err
 
 
+def no_rows(_journal: bytes) -> Rows:
+    return ()
+
+
 async def test_while_it_is_away_the_bench_is_told_in_one_sentence_and_goes_on(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -95,5 +100,5 @@ async def test_while_it_is_away_the_bench_is_told_in_one_sentence_and_goes_on(
     assert main(["--logs", logs, "archive", "publish"]) == 3
     assert "Nothing of this bench is lost" in capsys.readouterr().err
     assert main(["--logs", logs, "history", "7Q22051"]) == 0
-    assert "go on working" in Publisher(lambda: SharedArchive(nowhere), tuple).publish()
+    assert "go on working" in Publisher(lambda: SharedArchive(nowhere, no_rows), tuple).publish()
     assert Publisher(lambda: None, tuple).publish() == ""
