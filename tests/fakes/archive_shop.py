@@ -115,3 +115,23 @@ def contents(archive: Path) -> dict[str, list[tuple[Any, ...]]]:
         found = {name: connection.execute(f"SELECT * FROM {name}").fetchall() for name in TABLES}
         found["taken"] = connection.execute("SELECT job, digest, standing = 'unread' FROM taken").fetchall()
     return {name: sorted(rows, key=repr) for name, rows in found.items()}
+
+
+def two_jobs(root: Path) -> ArchiveShop:
+    """A shop with two jobs, one of them sealed."""
+    shop = ArchiveShop(root)
+    shop.whole_job()
+    shop.goes_on(shop.begins(STORIES[1]), 5)
+    return shop
+
+
+def serials(shop: ArchiveShop) -> list[str]:
+    return [row[0] for row in contents(shop.archive().path)["job"]]
+
+
+def same_as_made_anew(shop: ArchiveShop) -> None:
+    archive = shop.archive()
+    archive.catch_up()
+    followed = contents(archive.path)
+    archive.rebuild()
+    assert contents(archive.path) == followed

@@ -9,7 +9,7 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
-from archive_shop import STORIES, ArchiveShop, contents
+from archive_shop import STORIES, ArchiveShop, contents, same_as_made_anew, serials, two_jobs
 
 from passcheck.errors import BenchFailed
 from passcheck.records import archive_marks
@@ -21,22 +21,7 @@ ROOT = Path(__file__).parents[2]
 @pytest.fixture
 def shop(tmp_path: Path) -> ArchiveShop:
     """Two jobs, one of them sealed."""
-    shop = ArchiveShop(tmp_path / "logs")
-    shop.whole_job()
-    shop.goes_on(shop.begins(STORIES[1]), 5)
-    return shop
-
-
-def serials(shop: ArchiveShop) -> list[str]:
-    return [row[0] for row in contents(shop.archive().path)["job"]]
-
-
-def same_as_made_anew(shop: ArchiveShop) -> None:
-    archive = shop.archive()
-    archive.catch_up()
-    followed = contents(archive.path)
-    archive.rebuild()
-    assert contents(archive.path) == followed
+    return two_jobs(tmp_path / "logs")
 
 
 @pytest.mark.parametrize(
