@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from passcheck.bench.own_jobs import own_lines
-from passcheck.errors import FileFault
+from passcheck.errors import ExtraMissing, FileFault
 from passcheck.job.made_paper import MadePaper
 from passcheck.records.job_number import job_number
 from passcheck.records.paper_folder import PaperFolder, paper_name
@@ -103,7 +103,7 @@ class JobPapers:
     def keep(self, paper: Paper, told: Told) -> MadePaper:
         """Keep a paper as a page, or as text where nothing here sets pages. Raises BenchFailed."""
         from passcheck.report.plain import plain_text
-        from passcheck.report.typeset import ExtraMissing, typeset
+        from passcheck.report.typeset import typeset
 
         size = self._size or told.source.outside.settings.paper
         try:

@@ -16,7 +16,7 @@ from passcheck.cli.clock import now
 from passcheck.cli.folders import Folders, practice_folders
 from passcheck.cli.say import complain, say, say_practice
 from passcheck.cli.wire import bench_files, log_folder
-from passcheck.errors import BenchFailed, FileFault
+from passcheck.errors import BenchFailed, ExtraMissing, FileFault
 from passcheck.records.disk import Disk
 from passcheck.records.remedy import if_there
 from passcheck.records.signed import (
@@ -29,7 +29,6 @@ from passcheck.records.signed import (
 )
 from passcheck.records.signers import ALLOWED
 from passcheck.records.ssh_key import (
-    ExtraMissing,
     NotInFormError,
     OtherKindError,
     PrivateKey,

@@ -17,7 +17,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from passcheck.errors import BenchFailed
+from passcheck.errors import BenchFailed, ExtraMissing
 from passcheck.job.archive_rows import TABLES
 from passcheck.records.archive_tables import column_types, create
 from passcheck.records.disk import Disk
@@ -151,12 +151,12 @@ def _in_its_order(engine: DuckDBPyConnection, table: str, lines: Path) -> DuckDB
 def _duckdb_in(folder: Path) -> Iterator[DuckDBPyConnection]:
     """A connection that keeps nothing of its own, asks no other machine for anything, and puts what has no room there.
 
-    Raises BenchFailed: the extra isn't installed, or a file can't be written or read.
+    Raises ExtraMissing, or BenchFailed for a file that can't be written or read.
     """
     try:
         import duckdb
     except ImportError as fault:
-        raise BenchFailed(
+        raise ExtraMissing(
             "Counting over Parquet files needs the extra 'analytics', which isn't installed. "
             "Run: pip install 'passcheck[analytics]'."
         ) from fault

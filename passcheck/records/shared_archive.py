@@ -19,7 +19,7 @@ from hashlib import sha256
 from itertools import islice
 from typing import TYPE_CHECKING, Final
 
-from passcheck.errors import BenchFailed
+from passcheck.errors import BenchFailed, ExtraMissing
 from passcheck.job.archive_rows import TABLES
 from passcheck.records.archive_intake import Rows
 from passcheck.records.archive_tables import column_types
@@ -132,7 +132,7 @@ class SharedArchive:
         try:
             import psycopg
         except ImportError:
-            raise BenchFailed(_MISSING) from None
+            raise ExtraMissing(_MISSING) from None
         # A server may be set to answer before it has written: it could forget what we take for published.
         options = f"-c search_path=passcheck -c synchronous_commit=on -c statement_timeout={_SLOWEST_MS}"
         try:

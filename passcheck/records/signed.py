@@ -11,10 +11,11 @@ from datetime import datetime
 from enum import Enum
 from pathlib import Path
 
+from passcheck.errors import ExtraMissing
 from passcheck.records.disk import Disk
 from passcheck.records.remedy import ask_disk
 from passcheck.records.signers import REVOKED, Revoked, Signers, read_revoked, read_signers
-from passcheck.records.ssh_key import ExtraMissing, NotInFormError, OtherKindError
+from passcheck.records.ssh_key import NotInFormError, OtherKindError
 from passcheck.records.ssh_signature import NAMESPACE, Signature, file_digest, read_signature
 
 SUFFIX = ".sig"

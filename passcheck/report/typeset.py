@@ -15,7 +15,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Literal
 
-from passcheck.errors import BenchFailed
+from passcheck.errors import BenchFailed, ExtraMissing
 from passcheck.report.document import Code, Paper, Size, flat
 from passcheck.report.page_data import page_data
 from passcheck.report.shown import shown
@@ -32,10 +32,6 @@ _LACKING = re.compile(r'the text `"(.+?)"` could not be displayed', re.DOTALL)
 _ESCAPE = re.compile(r"\\(?:u\{([0-9a-f]+)\}|(.))", re.DOTALL)
 _EXPECTED = "unknown font family"
 """The layout names families of several systems, of which each has some."""
-
-
-class ExtraMissing(BenchFailed):
-    """What sets pages isn't installed."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,8 +12,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from ssh_keys import key_pair, ssh_keygen, stock_made, with_stock
 
+from passcheck.errors import ExtraMissing
 from passcheck.records.ssh_key import (
-    ExtraMissing,
     NotInFormError,
     OtherKindError,
     PublicKey,

@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from ssh_keys import stock_made, stock_signs, with_stock
 
-from passcheck.records.ssh_key import ExtraMissing, NotInFormError, OtherKindError, PublicKey, read_private_key
+from passcheck.errors import ExtraMissing
+from passcheck.records.ssh_key import NotInFormError, OtherKindError, PublicKey, read_private_key
 from passcheck.records.ssh_signature import (
     HASH,
     NAMESPACE,

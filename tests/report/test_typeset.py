@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from some_paper import CODE, COLUMNS, EVERY_PART, JOURNAL, SOAK, of_another_moment, some_paper
 
 import passcheck.report.typeset as typesetting
-from passcheck.errors import BenchFailed
+from passcheck.errors import BenchFailed, ExtraMissing
 from passcheck.report.document import (
     Box,
     Boxes,
@@ -34,7 +34,7 @@ from passcheck.report.document import (
     ToWrite,
     Words,
 )
-from passcheck.report.typeset import ExtraMissing, Set, typeset
+from passcheck.report.typeset import Set, typeset
 
 TESTS = Path(__file__).parents[1]
 SPOILERS = ("$x^2$ *bold* _it_ = no heading", '#import "x.typ": *', '#panic() #read("/data.json") <label> @ref // no')
