@@ -9,15 +9,14 @@ import sys
 from pathlib import Path
 
 import pytest
-from lamp_box import JOB, SERIAL, folders, lamp_box_job
+from lamp_box import JOB, SERIAL, folders, given_back, journal_of, lamp_box_job
 from note_commands import differing
 from rig import RigClock
 
-from passcheck.bench.bench import Bench, Done
+from passcheck.bench.bench import Bench
 from passcheck.cli.folders import Folders
 from passcheck.cli.main import main
 from passcheck.cli.wire import open_practice_shop, open_shop
-from passcheck.job import commands
 from passcheck.job.arrival import Arrive
 from passcheck.practice.memory import MemoryBoards
 
@@ -34,26 +33,8 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Folders:
     return lamp_box_job(tmp_path, complaint=NASTY, note=NASTY)[1]
 
 
-def journal_of(where: Folders, job: str = JOB) -> Path:
-    return where.logs / "jobs" / "2031" / f"{job}.jsonl"
-
-
 def alter(where: Folders) -> None:
     journal_of(where).write_bytes(journal_of(where).read_bytes().replace(b"3.2", b"0.2", 1))
-
-
-def given_back(where: Folders) -> None:
-    """The unit leaves unrepaired, which seals its journal."""
-
-    async def leave() -> None:
-        shop = open_shop(where, RigClock())
-        bench = await shop.open(JOB, "t1")
-        for command in (commands.CloseRun("t1"), commands.ReturnUnrepaired("t1", NASTY)):
-            done = await bench.do(command)
-            assert isinstance(done, Done), done
-        await shop.close()
-
-    asyncio.run(leave())
 
 
 def test_the_exact_export_written_again_is_the_journal_to_the_byte(
@@ -125,7 +106,7 @@ def test_no_name_in_the_folder_comes_from_the_unit(here: Folders, capsys: pytest
 def test_a_unit_given_back_is_sealed_and_said_to_be_no_release(
     here: Folders, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    given_back(here)
+    given_back(here, NASTY)
     assert main(["export", JOB, "--to", "out"]) == 0
     folder = Path("out") / JOB
     note = (folder / "HOW-TO-CHECK.txt").read_text(encoding="ascii")

@@ -7,17 +7,16 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from lamp_box import JOB, SERIAL, folders, lamp_box_job
+from lamp_box import JOB, SERIAL, folders, given_back, journal_of, lamp_box_job
 from rig import RigClock
 
-from passcheck.bench.bench import Bench, Done
+from passcheck.bench.bench import Bench
 from passcheck.bench.ports import PaperMaker
 from passcheck.bench.shop import Shop
 from passcheck.cli.folders import Folders
 from passcheck.cli.main import main
 from passcheck.cli.wire import open_practice_shop, open_shop
 from passcheck.errors import FileFault
-from passcheck.job import commands
 from passcheck.job.arrival import Arrive
 from passcheck.practice.memory import MemoryBoards
 
@@ -46,24 +45,6 @@ def paper(capsys: pytest.CaptureFixture[str]) -> Say:
     return given
 
 
-def journal_of(where: Folders, job: str = JOB) -> Path:
-    return where.logs / "jobs" / "2031" / f"{job}.jsonl"
-
-
-def given_back(where: Folders) -> None:
-    """The unit leaves unrepaired, which seals its journal."""
-
-    async def leave() -> None:
-        shop = open_shop(where, RigClock())
-        bench = await shop.open(JOB, "t1")
-        for command in (commands.CloseRun("t1"), commands.ReturnUnrepaired("t1", NASTY)):
-            done = await bench.do(command)
-            assert isinstance(done, Done), done
-        await shop.close()
-
-    asyncio.run(leave())
-
-
 def taken_in(shop: Shop) -> None:
     """Another unit arrives, and nothing else happens to it."""
 
@@ -88,7 +69,7 @@ def test_an_open_job_gets_its_findings_in_its_own_folder(here: Folders, paper: S
 
 
 def test_a_unit_that_went_back_gets_that_paper_and_the_test_record(here: Folders, paper: Say) -> None:
-    given_back(here)
+    given_back(here, NASTY)
     status, paths, _said = paper(JOB)
     assert (status, names(paths)) == (0, [f"{JOB}-returned-unrepaired.pdf", f"{JOB}-test-record.pdf"])
 
@@ -97,7 +78,7 @@ def test_the_same_state_gives_the_same_files_and_another_state_others(here: Fold
     first = {path: Path(path).read_bytes() for path in paper(JOB, "test-record", "findings")[1]}
     again = {path: Path(path).read_bytes() for path in paper(JOB, "test-record", "findings")[1]}
     assert again == first
-    given_back(here)
+    given_back(here, NASTY)
     later = paper(JOB, "test-record", "findings")[1]
     assert not set(later) & set(first)
 
@@ -259,7 +240,7 @@ def test_the_screens_reach_the_same_papers_through_the_shop(here: Folders, paper
 
 def test_the_label_is_printed_once_the_job_has_ended(here: Folders, paper: Say) -> None:
     assert paper(JOB, "--label")[0] == 1
-    given_back(here)
+    given_back(here, NASTY)
     status, lines, _said = paper(JOB, "--label")
     assert status == 0
     assert lines[-1].startswith(f"{JOB} {SERIAL} ")

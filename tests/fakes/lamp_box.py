@@ -38,6 +38,25 @@ def lamp_box_job(
     return shop, where
 
 
+def journal_of(where: Folders, job: str = JOB) -> Path:
+    """Where a job's journal lies."""
+    return where.logs / "jobs" / "2031" / f"{job}.jsonl"
+
+
+def given_back(where: Folders, reason: str) -> None:
+    """The unit leaves unrepaired, which seals its journal."""
+    asyncio.run(_leave(where, reason))
+
+
+async def _leave(where: Folders, reason: str) -> None:
+    shop = open_shop(where, RigClock())
+    bench = await shop.open(JOB, "t1")
+    for command in (commands.CloseRun("t1"), commands.ReturnUnrepaired("t1", reason)):
+        done = await bench.do(command)
+        assert isinstance(done, Done), done
+    await shop.close()
+
+
 async def _carry(shop: Shop, clock: RigClock, complaint: str, note: str) -> None:
     bench = await shop.arrive(Arrive("t1", "LB-1", SERIAL, complaint, "lens cracked"))
     assert isinstance(bench, Bench), bench
