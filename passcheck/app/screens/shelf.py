@@ -40,7 +40,7 @@ class ShelfScreen(DeskScreen[None]):
         Binding(
             "f4", "figures", "Figures", id="shelf.figures", tooltip="What all jobs say together, in plots and tables."
         ),
-        Binding("f5", "again", "Again", id="shelf.again", tooltip="Reads the shelf from the disk again."),
+        Binding("f5", "again", "Again", id="shelf.again", tooltip="Reads the shelf from the disk again.", show=False),
         Binding("f6", "take_in", "Take in", id="shelf.take-in", tooltip="Takes in a unit; its serial may come later."),
         Binding("f7", "rack", "Rack", id="shelf.rack", tooltip="All soaking units, the next to be looked at on top."),
         Binding("escape", "to_serial", "Serial", id="shelf.serial", tooltip="Back to the serial.", show=False),
